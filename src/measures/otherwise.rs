@@ -3,10 +3,11 @@
 use std::fmt::Display;
 use std::sync::Arc;
 
+use crate::plan::radio::{Link, Radio};
 use crate::plan::vessel::Vessel;
 use crate::plan::{Plan, Wind};
 use crate::schema::{Form, Kind, Stated};
-use crate::units::{Angle, Dimension, Length, Ratio, Temperature, Time};
+use crate::units::{Angle, Dimension, Length, Level, Ratio, Temperature, Time};
 
 /// A plan with one assumed figure at the far end of what it may be.
 pub(crate) struct Otherwise {
@@ -21,9 +22,6 @@ pub(crate) struct Otherwise {
 /// Water of a summer's day, °C. Our own choice.
 const WARM: f64 = 20.0;
 
-/// A field of a plan; `None` where the plan has no such group.
-type Field<T> = fn(&mut Plan) -> Option<&mut Stated<T>>;
-
 struct Putting<'p> {
     plan: &'p Plan,
     /// The plan again, to look at its fields by the way that they are set.
@@ -32,13 +30,27 @@ struct Putting<'p> {
 }
 
 impl Putting<'_> {
-    /// The plan with a figure in the place of one that it assumes.
-    fn put<T: Clone + Display>(&mut self, field: Field<T>, best: T) {
+    /// The plan with a figure in the place of one that it assumes; `field` is `None` where the plan has no such group.
+    fn put<T: Clone + Display>(
+        &mut self,
+        field: impl Fn(&mut Plan) -> Option<&mut Stated<T>>,
+        best: T,
+    ) {
+        self.put_of("", field, best);
+    }
+
+    /// The same of a figure that is told with its owner ahead.
+    fn put_of<T: Clone + Display>(
+        &mut self,
+        owner: &str,
+        field: impl Fn(&mut Plan) -> Option<&mut Stated<T>>,
+        best: T,
+    ) {
         let stated = field(&mut self.looked_at);
         let Some(assumption) = stated.and_then(|stated| stated.assumption()) else {
             return;
         };
-        let assumption = assumption.to_owned();
+        let assumption = format!("{owner}{assumption}");
         let (mut plan, with) = (self.plan.clone(), best.to_string());
         if let Some(stated) = field(&mut plan) {
             *stated = stated.clone().map(|_| best);
@@ -48,6 +60,90 @@ impl Putting<'_> {
             with,
             plan,
         });
+    }
+
+    /// What the radios of a mission assume: cables, and planes of polarisation.
+    fn radios(&mut self) {
+        let plan = self.plan;
+        for aboard in &plan.vessel.radios {
+            let link = aboard.link.value;
+            let owner = format!("{} radio aboard: ", link.name());
+            self.radio(&owner, (None, link));
+            for one in &plan.mission.stations {
+                let id = &plan.site.stations[one.index].id.value;
+                let owner = format!("{} radio of `{id}`: ", link.name());
+                self.radio(&owner, (Some(one.index), link));
+            }
+        }
+    }
+
+    /// The same of the radio of a station, by its index, or of the one aboard.
+    fn radio(&mut self, owner: &str, (station, link): (Option<usize>, Link)) {
+        let nothing = Level::decibels(0.0);
+        self.put_of(
+            owner,
+            |plan| Some(&mut radio(plan, station, link)?.losses),
+            nothing,
+        );
+        // An antenna whose plane is stated is in that of the other end, where it can be.
+        let Some(radio) = radio(&mut self.looked_at, station, link) else {
+            return;
+        };
+        let unstated = radio.antenna.horizontal.clone();
+        let Some(assumption) = unstated.assumption() else {
+            return;
+        };
+        let all = self.plan.site.stations.iter();
+        let all = all
+            .flat_map(|one| &one.radios)
+            .chain(&self.plan.vessel.radios);
+        let mut stated = all
+            .filter(|radio| radio.link.value == link)
+            .map(|radio| &radio.antenna.horizontal)
+            .filter(|horizontal| horizontal.assumption().is_none());
+        let horizontal = stated.next().is_some_and(|horizontal| horizontal.value);
+        let mut plan = self.plan.clone();
+        // What is stated aboard is stated of a station whose radio is the same set.
+        let boat = Arc::make_mut(&mut plan.vessel).radios.iter_mut();
+        let site = Arc::make_mut(&mut plan.site).stations.iter_mut();
+        for radio in boat.chain(site.flat_map(|station| &mut station.radios)) {
+            if radio.link.value == link && radio.antenna.horizontal == unstated {
+                radio.antenna.horizontal = Stated::written(horizontal, unstated.span());
+            }
+        }
+        self.all.push(Otherwise {
+            assumption: format!("{owner}{assumption}"),
+            with: if horizontal { "horizontal" } else { "vertical" }.to_owned(),
+            plan,
+        });
+    }
+
+    /// What the echo sounder assumes, each figure at the least that its field takes.
+    fn sonar(&mut self) {
+        let sonar = Form::for_kind(Kind::Vessel).field("sonar");
+        let least = |key: &str, dimension| {
+            let form = sonar.and_then(|form| form.field(key))?;
+            form.least(dimension).map(|least| least.value)
+        };
+        if let Some(metres) = least("draught_error", Dimension::LENGTH) {
+            let best = Length::metres(metres);
+            self.put(
+                |plan| Some(&mut boat(plan).sonar.as_mut()?.draught_error),
+                best,
+            );
+        }
+        if let Some(metres) = least("lever_arm", Dimension::LENGTH) {
+            let best = Length::metres(metres);
+            self.put(|plan| Some(&mut boat(plan).sonar.as_mut()?.lever_arm), best);
+        }
+        if let Some(seconds) = least("latency", Dimension::TIME) {
+            let best = Time::seconds(seconds);
+            self.put(|plan| Some(&mut boat(plan).sonar.as_mut()?.latency), best);
+        }
+        if let Some(radians) = least("tilt", Dimension::ANGLE) {
+            let best = Angle::radians(radians);
+            self.put(|plan| Some(&mut boat(plan).sonar.as_mut()?.tilt), best);
+        }
     }
 }
 
@@ -105,6 +201,8 @@ pub(crate) fn otherwise(plan: &Plan) -> Vec<Otherwise> {
         |plan| Some(&mut Arc::make_mut(&mut plan.site).land_height),
         flat,
     );
+    putting.radios();
+    putting.sonar();
     putting.all
 }
 
@@ -114,4 +212,18 @@ fn wind<T>(plan: &mut Plan, field: fn(&mut Wind) -> &mut Stated<T>) -> Option<&m
 
 fn boat(plan: &mut Plan) -> &mut Vessel {
     Arc::make_mut(&mut plan.vessel)
+}
+
+/// The radio of a station, by its index, or the one aboard, for a link.
+fn radio(plan: &mut Plan, station: Option<usize>, link: Link) -> Option<&mut Radio> {
+    let radios = match station {
+        Some(index) => {
+            &mut Arc::make_mut(&mut plan.site)
+                .stations
+                .get_mut(index)?
+                .radios
+        }
+        None => &mut boat(plan).radios,
+    };
+    radios.iter_mut().find(|radio| radio.link.value == link)
 }

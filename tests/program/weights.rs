@@ -21,6 +21,14 @@ fn start(edits: &[(&str, &str, &str)]) -> Repo {
     repo
 }
 
+/// The height of the station's antenna, and the same with a cable that takes nothing, so that the link has room.
+const HEIGHT: &str = "        antenna_height: 3 m\n";
+const NO_CABLE: (&str, &str, &str) = (
+    "pond.yaml",
+    HEIGHT,
+    "        antenna_height: 3 m\n        losses: 0 dB\n",
+);
+
 fn mission(repo: &Repo, path: &str) -> Json {
     let (_, report) = repo.json(&["check", path]);
     report["missions"][0].clone()
@@ -35,7 +43,7 @@ fn measured(mission: &Json, rule: &str, subject: &str) -> Json {
 
 #[test]
 fn the_figure_that_is_named_gives_the_value_that_is_told() {
-    let repo = start(&[]);
+    let repo = start(&[NO_CABLE]);
     let before = mission(&repo, MISSION);
     let weights = before["weights"].as_array().unwrap();
     assert!(!weights.is_empty(), "{before:#}");
@@ -64,7 +72,7 @@ fn the_figure_that_is_named_gives_the_value_that_is_told() {
         };
         tried += 1;
         let edit = (BOAT, before, &*format!("{stated}{before}"));
-        let after = mission(&start(&[edit]), MISSION);
+        let after = mission(&start(&[NO_CABLE, edit]), MISSION);
         let (then, told) = (measured(&after, rule, subject), &weight["would_be"]);
         let near = |a: &Json, b: &Json| {
             let (a, b) = (a["value"].as_f64().unwrap(), b["value"].as_f64().unwrap());
@@ -77,7 +85,7 @@ fn the_figure_that_is_named_gives_the_value_that_is_told() {
 
 #[test]
 fn the_weightiest_stand_first_and_say_what_they_move() {
-    let repo = start(&[]);
+    let repo = start(&[NO_CABLE]);
     let (_, text) = repo.run(&["check", MISSION]);
     let from = text.find("assumptions:").unwrap();
     let first = text[from..].lines().nth(1).unwrap();
@@ -90,4 +98,31 @@ fn the_weightiest_stand_first_and_say_what_they_move() {
     // Of a folder nobody is told for each mission.
     let of_all = mission(&repo, ".");
     assert_eq!(of_all["weights"].as_array().unwrap().len(), 0);
+}
+
+/// What the radios assume weighs on the margin of their link, as the figures of the boat do on theirs.
+#[test]
+fn a_cable_and_a_plane_of_polarisation_weigh_on_the_link() {
+    const PLANE: &str = ", polarisation: vertical";
+    let bare = (BOAT, PLANE, "");
+    let before = mission(&start(&[bare]), MISSION);
+    let link = |mission: &Json| measured(mission, "link-margin", "control link");
+    let weights = before["weights"].as_array().unwrap();
+    let of = |what: &str| {
+        let mut found = weights.iter();
+        let found = found.find(|one| one["assumption"].as_str().unwrap().contains(what));
+        found.unwrap_or_else(|| panic!("{what}: {weights:#?}"))
+    };
+    let plane = of("control radio aboard: the antenna's polarisation");
+    assert_eq!(plane["rule"], "link-margin");
+    assert_eq!(plane["measured"], link(&before));
+    // Stated aboard, it is stated of the station too, whose radio is the same set.
+    assert_eq!(plane["with"], "vertical");
+    assert_eq!(plane["would_be"], link(&mission(&start(&[]), MISSION)));
+    let cable = of("control radio of `jetty-box`: cable losses");
+    assert_eq!(cable["with"], "0 dB");
+    assert_eq!(
+        cable["would_be"],
+        link(&mission(&start(&[bare, NO_CABLE]), MISSION))
+    );
 }
