@@ -142,7 +142,11 @@ fn the_examples_are_the_boat_of_the_tutorial() {
         let line = line.split_once(" #").map_or(line, |(before, _)| before);
         line.trim().to_owned()
     };
-    let known: BTreeSet<String> = boat.lines().map(without_comment).collect();
+    let mut known: BTreeSet<String> = boat.lines().map(without_comment).collect();
+    // A figure that its first check does without is stated in the part after it.
+    let later = "drag_coefficient: 0.9";
+    assert!(text_of("docs/tutorial/2-first-mission.md").contains(later));
+    known.insert(later.to_owned());
     for page in pages() {
         for block in blocks(&page)
             .iter()

@@ -39,21 +39,40 @@ const NOT_TYPED: &[&str] = &[
     "below_charge: 45 %",
     "over: control",
     "charge_at_launch: 95 %",
+    "zone: 30 m",
+    "as: dabchick",
+    "delay: 15 min",
+    "over_ground: 1.0 m/s",
+    "speed: { over_ground: 1.0 m/s }",
+    "speed: 1.0 m/s",
+    "reaction_time: 10 s",
+    "after: 5 s",
+    "then: the recovery crew fetches it with the safety boat",
+    "within: 5 s",
+    "wave_height: untried",
+    // What the imports of the places, the trial, the route and the forecast wrote.
+    "id: outflow",
+    "kind: weir",
+    "at: [46.595934, -31.200000]",
+    "at: [46.600000, -31.202245]",
+    "hotel_load",
+    "at: [46.599982, -31.201932]",
+    "visibility",
 ];
 
 /// The values of a file as a reader fills it in: one for each field, position, and item of a list.
 fn values(file: &str) -> usize {
     let mut count = 0;
-    let mut imported = false;
+    let mut imported: Option<usize> = None;
     for line in file.lines() {
         let line = line.split_once(" #").map_or(line, |(before, _)| before);
         let deep = line.len() - line.trim_start().len();
-        // The forecast is what a command wrote.
+        // The forecast, the trial and the route are what a command wrote.
         imported = match line.trim() {
-            "forecast:" => true,
-            _ => imported && deep > 2,
+            "forecast:" | "trial:" | "route:" => Some(deep),
+            _ => imported.filter(|from| deep > *from),
         };
-        if imported {
+        if imported.is_some() {
             continue;
         }
         let text = line.trim().trim_start_matches("- ");
