@@ -246,6 +246,7 @@ fn what_is_left_unsaid_is_told() {
             "{ action: stop }",
             "lost-position-overrun",
         ),
+        ("mission", "      clear_of_land: 25 m\n", "", "shoreline"),
         (
             SITE,
             "emergency_contact: The reservoir keeper on duty; the number is on the launch card.",
