@@ -59,12 +59,11 @@ mod tests {
     #[test]
     fn an_option_of_other_commands_is_named_with_them() {
         for typed in ["--polcy", "--policy"] {
-            assert_eq!(
-                told(&["offing", "check", ".", typed, "x"]).as_deref(),
-                Some(
-                    "`--policy` is an option of `offing digest`, `offing explain` and `offing rules`"
-                )
-            );
+            let told = told(&["offing", "check", ".", typed, "x"]).expect("a hint");
+            let of = told.strip_prefix("`--policy` is an option of ");
+            let of = of.expect("the option that was meant");
+            assert!(of.contains("`offing explain`"), "{of}");
+            assert!(!of.contains("`offing check`"), "{of}");
         }
     }
 

@@ -21,12 +21,11 @@ fn start(edits: &[(&str, &str, &str)]) -> Repo {
     repo
 }
 
-/// The height of the station's antenna, and the same with a cable that takes nothing, so that the link has room.
-const HEIGHT: &str = "        antenna_height: 3 m\n";
+/// The station's radio with a cable that takes nothing, so that the link has room.
 const NO_CABLE: (&str, &str, &str) = (
     "pond.yaml",
-    HEIGHT,
-    "        antenna_height: 3 m\n        losses: 0 dB\n",
+    "        antenna: {",
+    "        losses: 0 dB\n        antenna: {",
 );
 
 fn mission(repo: &Repo, path: &str) -> Json {
@@ -116,7 +115,6 @@ fn a_cable_and_a_plane_of_polarisation_weigh_on_the_link() {
     let plane = of("control radio aboard: the antenna's polarisation");
     assert_eq!(plane["rule"], "link-margin");
     assert_eq!(plane["measured"], link(&before));
-    // Stated aboard, it is stated of the station too, whose radio is the same set.
     assert_eq!(plane["with"], "vertical");
     assert_eq!(plane["would_be"], link(&mission(&start(&[]), MISSION)));
     let cable = of("control radio of `jetty-box`: cable losses");
