@@ -1,10 +1,6 @@
 //! A station's radio that is the same set as one aboard, whose figures the vessel's file states for both ends.
 
-use std::collections::BTreeMap;
-use std::sync::Arc;
-
 use super::radio::{self, Antenna, Link, Radio};
-use super::site::{Site, Station};
 use super::vessel::Vessel;
 use crate::schema::{Fields, Problem, Stated};
 use crate::source::Span;
@@ -111,7 +107,7 @@ fn one(fields: Fields<'_>) -> Option<Ashore> {
 
 impl Alike {
     /// The radio, its figures on the lines of the vessel's file.
-    fn fitted(&self, aboard: &Radio) -> Radio {
+    pub(super) fn fitted(&self, aboard: &Radio) -> Radio {
         let antenna = match &self.antenna {
             Mast::Another(antenna) => Antenna::clone(antenna),
             Mast::AsAboard(height) => Antenna {
@@ -132,64 +128,9 @@ impl Alike {
     }
 
     /// The radio aboard that it is the same as, where a vessel is the one that it names.
-    fn aboard<'v>(&self, vessel: &'v Vessel) -> Option<&'v Radio> {
+    pub(super) fn aboard<'v>(&self, vessel: &'v Vessel) -> Option<&'v Radio> {
         let is_meant = |id: &Stated<String>| id.value == self.vessel.value;
         let meant = is_meant(&vessel.id) || vessel.of_boat().is_some_and(is_meant);
         vessel.radio(self.link.value).filter(|_| meant)
-    }
-}
-
-/// Sites with the radios of their stations, for each vessel that is out there.
-pub(super) type Fitted = BTreeMap<(String, String), Arc<Site>>;
-
-/// A site as it is for a vessel: the radios that are the same as those aboard have their figures. Where no
-/// radio is, it is the site itself.
-pub(super) fn fitted(site: &Arc<Site>, vessel: &Vessel) -> Arc<Site> {
-    if site.stations.iter().all(|one| one.alike.is_empty()) {
-        return Arc::clone(site);
-    }
-    let mut with = Site::clone(site);
-    for station in &mut with.stations {
-        let known = |one: &Alike| Some(one.fitted(one.aboard(vessel)?));
-        let radios: Vec<Radio> = station.alike.iter().filter_map(known).collect();
-        station.radios.extend(radios);
-    }
-    Arc::new(with)
-}
-
-/// Tells of every radio of a station in use that is the same as one which the mission's boat does not have. A
-/// station that is not in use serves other boats.
-pub(super) fn tell_unlike(mission: Fields<'_>, site: &Site, vessel: &Vessel) {
-    let used: Vec<String> = mission
-        .maps("stations")
-        .filter_map(|item| item.get("station")?.as_text().map(str::to_owned))
-        .collect();
-    let in_use = |station: &&Station| used.contains(&station.id.value);
-    for station in site.stations.iter().filter(in_use) {
-        for one in &station.alike {
-            if one.aboard(vessel).is_some() {
-                continue;
-            }
-            let link = one.link.value.name();
-            let (id, named) = (&vessel.id, &one.vessel.value);
-            let own = id.value == *named || vessel.of_boat().is_some_and(|of| of.value == *named);
-            let text = if own {
-                format!(
-                    "the {link} radio of `{}` is the one aboard `{named}`, which has none for that link",
-                    station.id.value
-                )
-            } else {
-                format!(
-                    "the {link} radio of `{}` is the one aboard `{named}`, and this mission's boat is `{}`",
-                    station.id.value, id.value
-                )
-            };
-            let near = mission.get("vessel").map_or(id.span(), |node| node.span);
-            mission.problem(
-                Problem::new("input-reference", one.vessel.span(), text)
-                    .with(near, "this mission's boat")
-                    .help("state the radio's own figures in place of `as`"),
-            );
-        }
     }
 }

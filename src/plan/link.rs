@@ -7,7 +7,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::agree;
-use super::alike::{self, Fitted};
+use super::fitted::{self, Fitted};
 use super::gathered::{FileOfKind, Gathered};
 use super::geodata::Geodata;
 use super::mission::{self, LinkUse, Mission};
@@ -59,11 +59,11 @@ pub(crate) fn link(gathered: &Gathered, tree: &dyn Tree, sources: &mut Sources) 
     let shared: &Sources = sources;
     let missions: Vec<&FileOfKind> = gathered.of_kind(Kind::Mission).collect();
     let unread = gathered.unread(sources);
-    let fitted = fit_sites(&missions, &vessels, &sites);
+    let of_vessels = fit_sites(&missions, &vessels, &sites);
     let read: Vec<_> = missions
         .into_par_iter()
         .map(|file| {
-            let named = (&vessels, &sites, &fitted);
+            let named = (&vessels, &sites, &of_vessels);
             read_mission(file, named, (&orders, &plans), &unread, shared)
         })
         .collect();
@@ -164,7 +164,7 @@ fn read_sites(
 
 /// Each site that a mission names, as it is for the vessel that is out there: made once for the two.
 fn fit_sites(missions: &[&FileOfKind], vessels: &Known<Vessel>, sites: &Known<Site>) -> Fitted {
-    let mut fitted = Fitted::new();
+    let mut all = Fitted::new();
     for file in missions {
         let named = |key: &str| file.whole().get(key)?.as_text();
         let (Some(site), Some(vessel)) = (named("site"), named("vessel")) else {
@@ -172,12 +172,11 @@ fn fit_sites(missions: &[&FileOfKind], vessels: &Known<Vessel>, sites: &Known<Si
         };
         let of = (site.to_owned(), vessel.to_owned());
         if let (Some(Some(site)), Some(Some(vessel))) = (sites.get(site), vessels.get(vessel)) {
-            fitted
-                .entry(of)
-                .or_insert_with(|| alike::fitted(site, vessel));
+            all.entry(of)
+                .or_insert_with(|| fitted::fitted(site, vessel));
         }
     }
-    fitted
+    all
 }
 
 /// Which files of a kind there are, and whether they can be used; what they state is read with the missions.
@@ -221,7 +220,7 @@ type ReadMission = (Option<Plan>, Vec<Problem>, Option<NotChecked>);
 
 fn read_mission(
     file: &FileOfKind,
-    (vessels, sites, fitted): (&Known<Vessel>, &Known<Site>, &Fitted),
+    (vessels, sites, of_vessels): (&Known<Vessel>, &Known<Site>, &Fitted),
     (orders, plans): (&Known<()>, &Known<()>),
     unread: &[String],
     sources: &Sources,
@@ -256,9 +255,9 @@ fn read_mission(
     let mut plan = None;
     match (vessel, site, orders) {
         (Named::Read(vessel), Named::Read(site), Named::Read(_)) => {
-            alike::tell_unlike(fields, &site, &vessel);
+            fitted::tell_unlike(fields, &site, &vessel);
             let of = (site.id.value.clone(), vessel.id.value.clone());
-            let site = fitted.get(&of).map_or(site, Arc::clone);
+            let site = of_vessels.get(&of).map_or(site, Arc::clone);
             let mission = mission::parse(fields, &site);
             let mission = mission.map(|mission| with_every_link(mission, &vessel));
             if let Some(mission) = &mission {

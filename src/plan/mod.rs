@@ -16,6 +16,7 @@ pub(crate) mod currents;
 mod day;
 pub(crate) mod decision;
 pub(crate) mod depths;
+mod fitted;
 pub(crate) mod floored;
 mod gather;
 mod gathered;

@@ -333,3 +333,5 @@ fn unit(options: &SoundingsOptions) -> Result<f64, Fault> {
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_points;
