@@ -54,10 +54,12 @@ pub(super) fn tell_unlike(mission: Fields<'_>, site: &Site, vessel: &Vessel) {
                     station.id.value, id.value
                 )
             };
-            let near = mission.get("vessel").map_or(id.span(), |node| node.span);
+            // On the mission's own line: other missions at the site may have the boat that is meant.
+            let here = mission.get("vessel").map_or(id.span(), |node| node.span);
             mission.problem(
-                Problem::new("input-reference", one.vessel.span(), text)
-                    .with(near, "this mission's boat")
+                Problem::new("input-reference", here, text)
+                    .labelled("this mission's boat")
+                    .with(one.vessel.span(), "whose radio it is")
                     .help("state the radio's own figures in place of `as`"),
             );
         }

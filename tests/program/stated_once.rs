@@ -1,7 +1,7 @@
 //! What one file states is not typed again in another: a station's radio that is the one aboard, a station at a
 //! launch site, a gauge that is told by what is set in it, a boat that was in no waves yet.
 
-use crate::shared::demo_tree::{Files, SITE, VESSEL, places, told};
+use crate::shared::demo_tree::{Files, SITE, VESSEL, mission, places, told};
 
 const TRANSECTS: &str = "dam-to-bay-transects";
 /// The control radio of the mast on the quay, which the mission uses.
@@ -86,7 +86,12 @@ fn a_figure_of_such_a_radio_is_found_on_the_line_of_the_boat_that_states_it() {
 
 #[test]
 fn the_radio_of_another_boat_serves_nobody_and_is_refused_where_it_is_used() {
-    let files = radio(&ALIKE.replace("goosander", "§heron"));
+    let mut files = radio(&ALIKE.replace("goosander", "heron"));
+    files.edit(
+        &mission(TRANSECTS),
+        "vessel: goosander",
+        "vessel: §goosander",
+    );
     let outcome = files.check();
     assert_eq!(places(&outcome), files.marks(), "{}", told(&outcome));
     let message = &outcome.findings[0].message;
@@ -109,7 +114,12 @@ fn the_radio_of_another_boat_serves_nobody_and_is_refused_where_it_is_used() {
     );
     assert_eq!(judged(&files), judged(&radio(OWN)));
     // It has to have a radio for the link.
-    let mut files = radio(&ALIKE.replace("goosander", "§goosander"));
+    let mut files = radio(ALIKE);
+    files.edit(
+        &mission(TRANSECTS),
+        "vessel: goosander",
+        "vessel: §goosander",
+    );
     let text = files
         .text(VESSEL)
         .replacen("  - link: control\n", "  - link: telemetry\n", 1);

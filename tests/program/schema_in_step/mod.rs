@@ -77,7 +77,6 @@ const REFERENCES: &[(&str, &str)] = &[
     ("orders", "other_users_notified[].users"),
     ("site", "shoreline.file"),
     ("site", "stations[].place"),
-    ("site", "stations[].radios[].as"),
     ("site", "time_zone"),
     ("policy", "extends"),
     ("policy", "open[]"),
