@@ -240,6 +240,23 @@ fn judged_by_something_else() {
     }
 }
 
+/// What judges a mission is in doubt, too, where its policy extends one with errors.
+#[test]
+fn judged_below_a_policy_with_errors() {
+    let mut files = Files::demo(&["north-bay-lines"]);
+    let below = "kind: policy\nformat: 1\nid: summer\nextends: team\nrules: {}\n";
+    files.write("policy/summer.yaml", below);
+    let mission = super::tree::mission("north-bay-lines");
+    files.edit(&mission, "policy: team", "policy: summer");
+    assert!(files.check().checked[0].in_doubt.is_empty());
+    files.edit(POLICY, "    at_least: 35 %", "    at_lest: 35 %");
+    let outcome = files.check();
+    let mut checked = outcome.checked.iter();
+    assert!(checked.all(|one| !one.in_doubt.is_empty()));
+    assert!(!clean(&outcome).contains(&true));
+    assert_eq!(exit_status(&outcome, Severity::Error), 2);
+}
+
 /// Which missions the JSON output calls clean.
 fn clean(outcome: &Outcome) -> Vec<bool> {
     let text = json(outcome).expect("written");
