@@ -8,6 +8,7 @@ mod crs;
 mod drawn;
 mod fault;
 mod forecast;
+mod geodata;
 mod headed;
 mod lines;
 mod places;

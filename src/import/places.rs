@@ -4,8 +4,9 @@
 use std::fmt::Write as _;
 
 use super::fault::{Fault, Place, counted, excerpt};
-use crate::document::{Node, ParseLimits, parse};
-use crate::source::{Limit, Sources};
+use super::geodata::geodata;
+use crate::document::Node;
+use crate::source::Limit;
 use crate::units::decimal_degrees;
 use crate::yaml::Yaml;
 
@@ -50,17 +51,7 @@ pub(crate) fn import_places(
     hazards: &[&str],
 ) -> Result<PlacesImport, Fault> {
     let text = String::from_utf8(bytes).map_err(|_| Fault::whole("this is no text in UTF-8"))?;
-    let mut sources = Sources::new();
-    let source = sources.add("the file", text.clone());
-    let document = parse(source, &text, &ParseLimits::GEODATA).map_err(|errors| {
-        errors.first().map_or_else(
-            || Fault::whole("the file cannot be read"),
-            |error| {
-                let at = error.span.range().start;
-                Fault::at(Place::in_text(&text, at), error.message.to_string())
-            },
-        )
-    })?;
+    let document = geodata(&text)?;
     let root = &document.root;
     if root.get("crs").is_some_and(|system| !system.is_null()) {
         return Err(Fault::whole(

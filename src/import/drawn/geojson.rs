@@ -1,10 +1,10 @@
 //! Lines and polygons of GeoJSON (RFC 7946).
 
 use super::{Drawing, Gathered, Marks, Role, Slip, Vertex, Winding, mark};
-use crate::document::{Node, ParseLimits, parse};
+use crate::document::Node;
 use crate::import::crs::Crs;
 use crate::import::fault::{Fault, Place, excerpt};
-use crate::source::Sources;
+use crate::import::geodata::geodata;
 
 /// As deep as geometries lie in one another.
 const DEEPEST: usize = 8;
@@ -13,17 +13,7 @@ const DEEPEST: usize = 8;
 ///
 /// Without a system that the user states it is WGS 84, and a file that states another is refused.
 pub(super) fn read(text: String, stated: Option<&Crs>) -> Result<Drawing, Fault> {
-    let mut sources = Sources::new();
-    let source = sources.add("the file", text.clone());
-    let document = parse(source, &text, &ParseLimits::GEODATA).map_err(|errors| {
-        errors.first().map_or_else(
-            || Fault::whole("the file cannot be read"),
-            |error| {
-                let at = error.span.range().start;
-                Fault::at(Place::in_text(&text, at), error.message.to_string())
-            },
-        )
-    })?;
+    let document = geodata(&text)?;
     let mut gathered = Gathered::new(stated.unwrap_or(&Crs::Wgs84));
     match take(&mut gathered, &document.root, stated.is_some(), 0) {
         Ok(()) => Ok(gathered.finish("GeoJSON", Some(Winding::Anticlockwise), Marks::Text(text))),
