@@ -194,7 +194,7 @@ fn variables_that_would_run_a_command_or_lead_elsewhere() {
 }
 
 /// A `git` that lies in the repository is none, even where the search path names the folder that
-/// the program was called in.
+/// the program was called in, and where it names no other.
 #[test]
 fn a_git_of_the_repositorys_own() {
     let world = World::new();
@@ -214,6 +214,17 @@ fn a_git_of_the_repositorys_own() {
     );
     assert_eq!(ran.status, 0, "{}", ran.said);
     trap.is_not_sprung();
+    for path in ["", ".", ":", "missions:."] {
+        let ran = run(
+            &world.repository(),
+            &["review", "HEAD"],
+            None,
+            &Limits::REVIEW,
+            &[("PATH", path)],
+        );
+        assert_eq!(ran.status, 2, "`{path}`: {}", ran.said);
+        trap.is_not_sprung();
+    }
 }
 
 /// Settings and files that lead to another work tree or another repository.
