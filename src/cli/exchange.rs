@@ -1,7 +1,7 @@
 //! `offing export` and `offing import route`.
 
 use std::collections::BTreeSet;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use super::args::{Export, ExportForm, ImportRoute};
 use super::settled::OnlyOnes;
@@ -11,10 +11,12 @@ use crate::exchange::{
     Form, Found, LARGEST, NoExport, NotKept, Skeleton, export, parse_route, skeleton_beside, write,
 };
 use crate::models::geodesy::{Position, inverse};
-use crate::plan::{gather, is_yaml, position_degrees};
+use crate::plan::{Gathered, gather, is_yaml, position_degrees};
 use crate::schema::explain::nearest;
 use crate::schema::{Kind, LONGEST_ID};
-use crate::source::{Sources, Tree as _, open_argument, open_repository, printable_line};
+use crate::source::{
+    ReadError, Sources, Tree as _, open_argument, open_repository, printable_line,
+};
 use crate::units::Length;
 
 /// How many findings are reported where a route does not go out.
@@ -75,7 +77,7 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
     }
     // `-` is the standard output, as it is of every other command.
     let output = options.output.as_deref();
-    let output = output.filter(|path| !output::is_stream(path));
+    let output = output::no_stream(output);
     if let Some(path) = output {
         output::must_be_new(path, LEFT)?;
     }
@@ -87,7 +89,9 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
             path.display()
         )));
     }
-    let (vessel, site) = of_whom(options, output)?;
+    let around = Around::of_folder(folder_of(output));
+    let only = around.only();
+    let (vessel, site) = of_whom(options, &only)?;
     let (vessel, site) = (vessel.as_str(), site.as_str());
     let shown = options.file.display().to_string();
     let refused = |text: String| Failure::Unreadable(format!("{}: {text}", printable_line(&shown)));
@@ -112,7 +116,7 @@ pub(super) fn run_import_route(options: &ImportRoute) -> Result<u8, Failure> {
         site,
         file: &file,
     };
-    let (only, doubts) = unknown((vessel, site), &id, &found, output);
+    let doubts = around.doubts((vessel, site), &id, &found);
     let only = only.at_site(site);
     let settled = |path: &str| only.settled(Kind::Mission, path);
     let (text, gaps) = skeleton_beside(&begun, &found, &settled).map_err(refused)?;
@@ -137,17 +141,11 @@ fn folder_of(output: Option<&Path>) -> &Path {
 }
 
 /// The vessel and the site of a mission: those that are named, or the only ones of the repository.
-fn of_whom(options: &ImportRoute, output: Option<&Path>) -> Result<(String, String), Failure> {
+fn of_whom(options: &ImportRoute, only: &OnlyOnes) -> Result<(String, String), Failure> {
     let asked = [
         (Kind::Vessel, "--vessel", &options.vessel),
         (Kind::Site, "--site", &options.site),
     ];
-    let all_named = asked.iter().all(|(.., id)| id.is_some());
-    let only = if all_named {
-        OnlyOnes::default()
-    } else {
-        OnlyOnes::in_repository(folder_of(output))
-    };
     let [vessel, site] = asked.map(|(kind, option, id)| {
         let Some(id) = id.as_deref().or_else(|| only.id(kind)) else {
             let why = format!("there is no {kind} here, or more than one; name it with `{option}`");
@@ -159,71 +157,94 @@ fn of_whom(options: &ImportRoute, output: Option<&Path>) -> Result<(String, Stri
     Ok((vessel?, site?))
 }
 
-/// What of the vessel and the site that are named is not there, in the repository that the mission is to
-/// lie in: a mission may well be begun before them, and a slip of the pen is reported. So is an id that
-/// another mission has, and a route that lies nowhere near the site. With it come the files that there is only
-/// one of.
-fn unknown(
-    (vessel, site): (&str, &str),
-    id: &str,
-    found: &Found,
-    output: Option<&Path>,
-) -> (OnlyOnes, Vec<String>) {
-    let folder = folder_of(output);
-    let mut only = None;
-    // Where there is no repository, the folder that is worked in may hold them all the same.
-    let mut known: Vec<(Kind, String)> = Vec::new();
-    let mut doubts: Vec<String> = Vec::new();
-    for folder in [folder, Path::new(".")] {
-        let mut sources = Sources::new();
-        match open_repository(folder).and_then(|tree| gather(&tree, &mut sources)) {
-            Ok(gathered) => {
-                // The first of the two is the one that the mission is to lie in.
-                only.get_or_insert_with(|| OnlyOnes::of_files(&gathered));
-                let files = gathered.files.iter();
-                for file in files.clone() {
-                    let Some((of_file, _)) = &file.id else {
-                        continue;
-                    };
-                    if file.kind == Kind::Mission && of_file == id {
-                        doubts.push(format!(
-                            "{} has the id `{id}` already, and a check refuses two missions of one id; \
-                             `--id` gives this one another",
-                            sources.path(file.source)
-                        ));
-                    }
-                    if file.kind == Kind::Site && of_file == site {
-                        doubts.extend(far(&file.document.root, site, found));
-                    }
+/// What lies around a mission that is begun: in the repository that it is to lie in, and in that of the folder
+/// that is worked in, which may hold all that it names where there is no repository yet.
+struct Around {
+    /// What was gathered of each, the mission's own first, up to one that cannot be read.
+    read: Vec<(Sources, Gathered)>,
+    /// Why one cannot be.
+    failed: Option<ReadError>,
+}
+
+impl Around {
+    fn of_folder(folder: &Path) -> Self {
+        let mut around = Self {
+            read: Vec::new(),
+            failed: None,
+        };
+        let mut roots: Vec<PathBuf> = Vec::new();
+        for folder in [folder, Path::new(".")] {
+            let mut sources = Sources::new();
+            let gathered = open_repository(folder).and_then(|tree| {
+                let root = tree.root().to_owned();
+                if roots.contains(&root) {
+                    return Ok(None);
                 }
-                known.extend(
-                    files.filter_map(|file| Some((file.kind, file.id.as_ref()?.0.clone()))),
-                );
-            }
-            Err(error) => {
-                let why = format!("could not look up the vessel and the site: {error}");
-                return (only.unwrap_or_default(), vec![why]);
+                roots.push(root);
+                gather(&tree, &mut sources).map(Some)
+            });
+            match gathered {
+                Ok(gathered) => around.read.extend(gathered.map(|of| (sources, of))),
+                Err(error) => {
+                    around.failed = Some(error);
+                    break;
+                }
             }
         }
+        around
     }
-    let asked = [(Kind::Vessel, vessel), (Kind::Site, site)];
-    let told = asked.into_iter().filter_map(|(kind, id)| {
-        let of_kind = known.iter().filter(|(of, _)| *of == kind);
-        let known: Vec<&str> = of_kind.map(|(_, id)| id.as_str()).collect();
-        if known.contains(&id) {
-            return None;
+
+    /// The files that there is only one of.
+    fn only(&self) -> OnlyOnes {
+        let own = self.read.first();
+        own.map_or_else(OnlyOnes::default, |(_, own)| OnlyOnes::of_files(own))
+    }
+
+    /// What of the vessel and the site is not there: a mission may well be begun before them, and a slip of the pen
+    /// is reported. So is an id that another mission has, and a route that lies nowhere near the site.
+    fn doubts(&self, (vessel, site): (&str, &str), id: &str, found: &Found) -> Vec<String> {
+        if let Some(error) = &self.failed {
+            return vec![format!(
+                "could not look up the vessel and the site: {error}"
+            )];
         }
-        let hint = nearest(id, &known).map_or_else(
-            || "a check refuses the mission until there is one".to_owned(),
-            |near| format!("did you mean `{near}`?"),
-        );
-        Some(format!("there is no {} `{id}` here; {hint}", kind.name()))
-    });
-    doubts.extend(told);
-    // Both folders may lie in one repository.
-    let mut once = BTreeSet::new();
-    doubts.retain(|doubt| once.insert(doubt.clone()));
-    (only.unwrap_or_default(), doubts)
+        let mut doubts: Vec<String> = Vec::new();
+        let mut known: Vec<(Kind, &str)> = Vec::new();
+        for (sources, gathered) in &self.read {
+            for file in &gathered.files {
+                let Some((of_file, _)) = &file.id else {
+                    continue;
+                };
+                known.push((file.kind, of_file));
+                if file.kind == Kind::Mission && of_file == id {
+                    doubts.push(format!(
+                        "{} has the id `{id}` already, and a check refuses two missions of one id; \
+                         `--id` gives this one another",
+                        sources.path(file.source)
+                    ));
+                }
+                if file.kind == Kind::Site && of_file == site {
+                    doubts.extend(far(&file.document.root, site, found));
+                }
+            }
+        }
+        for (kind, id) in [(Kind::Vessel, vessel), (Kind::Site, site)] {
+            let of_kind = known.iter().filter(|(of, _)| *of == kind);
+            let known: Vec<&str> = of_kind.map(|(_, id)| *id).collect();
+            if known.contains(&id) {
+                continue;
+            }
+            let hint = nearest(id, &known).map_or_else(
+                || "a check refuses the mission until there is one".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+            doubts.push(format!("there is no {} `{id}` here; {hint}", kind.name()));
+        }
+        // One of the two folders may hold the other.
+        let mut once = BTreeSet::new();
+        doubts.retain(|doubt| once.insert(doubt.clone()));
+        doubts
+    }
 }
 
 /// That a route begins nowhere near the launch sites of a site, and whether it does with its
