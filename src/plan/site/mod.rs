@@ -18,7 +18,7 @@ use crate::models::constants::Water;
 use crate::models::geodesy::Plane;
 use crate::models::geometry::{Polygon, Shore};
 use crate::models::plane::Point;
-use crate::schema::Stated;
+use crate::schema::{Problem, Stated, explain};
 use crate::source::Span;
 use crate::units::{Angle, Length};
 
@@ -192,4 +192,26 @@ impl Site {
     pub fn launch_site(&self, id: &str) -> Option<&LaunchSite> {
         self.launch_sites.iter().find(|place| place.id.value == id)
     }
+}
+
+/// The launch site of an id among those of a site.
+///
+/// # Errors
+/// That there is none, with the nearest or all of them; `of` names the site.
+pub(super) fn named<'s>(
+    places: &'s [LaunchSite],
+    place: &Stated<String>,
+    of: &str,
+) -> Result<&'s LaunchSite, Problem> {
+    let found = places.iter().find(|one| one.id.value == place.value);
+    found.ok_or_else(|| {
+        let known: Vec<&str> = places.iter().map(|one| one.id.value.as_str()).collect();
+        let text = format!("`{}` is not a launch site of {of}", place.value);
+        let problem = Problem::new("input-reference", place.span(), text);
+        match explain::nearest(&place.value, &known) {
+            Some(near) => problem.help(format!("did you mean `{near}`?")),
+            None if known.is_empty() => problem,
+            None => problem.help(format!("it has {}", known.join(", "))),
+        }
+    })
 }

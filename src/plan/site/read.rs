@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Area, Form, Hazard, HazardKind, LaunchSite, Site, Station, together};
+use super::{Area, Form, Hazard, HazardKind, LaunchSite, Site, Station, named, together};
 use crate::document::Node;
 use crate::models::constants::Water;
 use crate::models::geodesy::Plane;
@@ -11,7 +11,7 @@ use crate::plan::laid_out::{point, points, ring};
 use crate::plan::sounded::Sounded;
 use crate::plan::time::date;
 use crate::plan::{alike, calendar, currents, depths, shoreline, site_people};
-use crate::schema::{Fields, Problem, Stated, explain};
+use crate::schema::{Fields, Problem, Stated};
 use crate::units::{self, Angle, Length};
 
 /// Reads a site file. `shoreline` is the parsed GeoJSON that it names, and `soundings` what the other holds.
@@ -246,17 +246,11 @@ fn station(plane: &Plane, fields: Fields<'_>, places: &[LaunchSite]) -> Option<S
 
 /// The position of the launch site that a station stands at.
 fn at_place(fields: Fields<'_>, place: &Stated<String>, places: &[LaunchSite]) -> Option<Point> {
-    let found = places.iter().find(|one| one.id.value == place.value);
-    if found.is_none() {
-        // Of a launch site that is malformed is told where it stands.
-        let known: Vec<&str> = places.iter().map(|one| one.id.value.as_str()).collect();
-        let text = format!("`{}` is not a launch site of this site", place.value);
-        let problem = Problem::new("input-reference", place.span(), text);
-        fields.problem(match explain::nearest(&place.value, &known) {
-            Some(near) => problem.help(format!("did you mean `{near}`?")),
-            None if known.is_empty() => problem,
-            None => problem.help(format!("it has {}", known.join(", "))),
-        });
+    match named(places, place, "this site") {
+        Ok(found) => Some(found.at),
+        Err(problem) => {
+            fields.problem(problem);
+            None
+        }
     }
-    found.map(|one| one.at)
 }
