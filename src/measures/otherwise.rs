@@ -4,7 +4,7 @@ use std::fmt::Display;
 use std::sync::Arc;
 
 use crate::plan::radio::{Link, Radio};
-use crate::plan::vessel::Vessel;
+use crate::plan::vessel::{Sonar, Vessel};
 use crate::plan::{Plan, Wind};
 use crate::schema::{Form, Kind, Stated};
 use crate::units::{Angle, Dimension, Length, Level, Ratio, Temperature, Time};
@@ -37,6 +37,17 @@ impl Putting<'_> {
         best: T,
     ) {
         self.put_of("", field, best);
+    }
+
+    /// The same where its best is known.
+    fn put_known<T: Clone + Display>(
+        &mut self,
+        field: impl Fn(&mut Plan) -> Option<&mut Stated<T>>,
+        best: Option<T>,
+    ) {
+        if let Some(best) = best {
+            self.put(field, best);
+        }
     }
 
     /// The same of a figure that is told with its owner ahead.
@@ -120,30 +131,15 @@ impl Putting<'_> {
 
     /// What the echo sounder assumes, each figure at the least that its field takes.
     fn sonar(&mut self) {
-        let sonar = Form::for_kind(Kind::Vessel).field("sonar");
-        let least = |key: &str, dimension| {
-            let form = sonar.and_then(|form| form.field(key))?;
-            form.least(dimension).map(|least| least.value)
-        };
-        if let Some(metres) = least("draught_error", Dimension::LENGTH) {
-            let best = Length::metres(metres);
-            self.put(
-                |plan| Some(&mut boat(plan).sonar.as_mut()?.draught_error),
-                best,
-            );
-        }
-        if let Some(metres) = least("lever_arm", Dimension::LENGTH) {
-            let best = Length::metres(metres);
-            self.put(|plan| Some(&mut boat(plan).sonar.as_mut()?.lever_arm), best);
-        }
-        if let Some(seconds) = least("latency", Dimension::TIME) {
-            let best = Time::seconds(seconds);
-            self.put(|plan| Some(&mut boat(plan).sonar.as_mut()?.latency), best);
-        }
-        if let Some(radians) = least("tilt", Dimension::ANGLE) {
-            let best = Angle::radians(radians);
-            self.put(|plan| Some(&mut boat(plan).sonar.as_mut()?.tilt), best);
-        }
+        let least = |key: &str, dimension| least("sonar", key, dimension);
+        let draught = least("draught_error", Dimension::LENGTH).map(Length::metres);
+        self.put_known(|plan| Some(&mut sonar(plan)?.draught_error), draught);
+        let lever = least("lever_arm", Dimension::LENGTH).map(Length::metres);
+        self.put_known(|plan| Some(&mut sonar(plan)?.lever_arm), lever);
+        let latency = least("latency", Dimension::TIME).map(Time::seconds);
+        self.put_known(|plan| Some(&mut sonar(plan)?.latency), latency);
+        let tilt = least("tilt", Dimension::ANGLE).map(Angle::radians);
+        self.put_known(|plan| Some(&mut sonar(plan)?.tilt), tilt);
     }
 }
 
@@ -155,15 +151,12 @@ pub(crate) fn otherwise(plan: &Plan) -> Vec<Otherwise> {
         looked_at: plan.clone(),
         all: Vec::new(),
     };
-    let windage = Form::for_kind(Kind::Vessel).field("windage");
-    let of_windage = |key: &str| windage.and_then(|form| form.field(key));
     putting.put(
         |plan| wind(plan, |wind| &mut wind.spread),
         Angle::degrees(0.0),
     );
-    if let Some(steady) = plan.mission.wind.as_ref().map(|wind| wind.mean.value) {
-        putting.put(|plan| wind(plan, |wind| &mut wind.gust), steady);
-    }
+    let steady = plan.mission.wind.as_ref().map(|wind| wind.mean.value);
+    putting.put_known(|plan| wind(plan, |wind| &mut wind.gust), steady);
     putting.put(
         |plan| wind(plan, |wind| &mut wind.height),
         Length::metres(10.0),
@@ -172,17 +165,14 @@ pub(crate) fn otherwise(plan: &Plan) -> Vec<Otherwise> {
     putting.put(|plan| Some(&mut plan.mission.water_temperature), warm);
     let at_once = Time::seconds(0.0);
     putting.put(|plan| Some(&mut plan.mission.launch.delay), at_once);
-    if let Some(least) = of_windage("drag_coefficient").and_then(Form::least_number) {
-        putting.put(|plan| Some(&mut boat(plan).windage.drag_coefficient), least);
-    }
+    let drag = of_vessel("windage", "drag_coefficient").and_then(Form::least_number);
+    putting.put_known(|plan| Some(&mut boat(plan).windage.drag_coefficient), drag);
     putting.put(
         |plan| Some(&mut boat(plan).windage.height),
         Length::metres(0.1),
     );
-    if let Some(least) = of_windage("leeway").and_then(|form| form.least(Dimension::RATIO)) {
-        let least = Ratio::fraction(least.value);
-        putting.put(|plan| Some(&mut boat(plan).windage.leeway), least);
-    }
+    let leeway = least("windage", "leeway", Dimension::RATIO).map(Ratio::fraction);
+    putting.put_known(|plan| Some(&mut boat(plan).windage.leeway), leeway);
     let whole = Ratio::fraction(1.0);
     putting.put(
         |plan| Some(&mut boat(plan).propulsion.propulsive_efficiency),
@@ -212,6 +202,21 @@ fn wind<T>(plan: &mut Plan, field: fn(&mut Wind) -> &mut Stated<T>) -> Option<&m
 
 fn boat(plan: &mut Plan) -> &mut Vessel {
     Arc::make_mut(&mut plan.vessel)
+}
+
+fn sonar(plan: &mut Plan) -> Option<&mut Sonar> {
+    boat(plan).sonar.as_mut()
+}
+
+/// What the schema says of a field of a vessel's file.
+fn of_vessel(group: &str, key: &str) -> Option<Form<'static>> {
+    Form::for_kind(Kind::Vessel).field(group)?.field(key)
+}
+
+/// The least that such a field takes, in the stored unit.
+fn least(group: &str, key: &str, dimension: Dimension) -> Option<f64> {
+    let least = of_vessel(group, key)?.least(dimension)?;
+    Some(least.value)
 }
 
 /// The radio of a station, by its index, or the one aboard, for a link.
