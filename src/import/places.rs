@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use super::fault::{Fault, Place, counted, excerpt};
 use super::geodata::geodata;
 use crate::document::Node;
+use crate::schema::is_id;
 use crate::source::Limit;
 use crate::units::decimal_degrees;
 use crate::yaml::Yaml;
@@ -14,8 +15,6 @@ use crate::yaml::Yaml;
 pub(crate) const LARGEST: Limit = Limit::SHORELINE;
 /// Most places of a file.
 const MOST: usize = 1000;
-/// Longest id.
-const LONGEST_ID: usize = 64;
 /// Where boats are put in.
 const LAUNCH_SITE: &str = "launch site";
 /// Where radios are.
@@ -78,7 +77,7 @@ pub(crate) fn import_places(
     if found.is_empty() {
         return Err(Fault::whole(format!(
             "no point has a `kind`; it may be {}",
-            kinds(hazards)
+            all_kinds(hazards)
         )));
     }
     if found.len() > MOST {
@@ -100,11 +99,14 @@ pub(crate) fn import_places(
     })
 }
 
-fn kinds(hazards: &[&str]) -> String {
-    let all = [LAUNCH_SITE, STATION]
-        .into_iter()
-        .chain(hazards.iter().copied());
-    let all: Vec<String> = all.map(|word| format!("`{word}`")).collect();
+fn kinds<'h>(hazards: &'h [&str]) -> impl Iterator<Item = &'h str> {
+    let hazards = hazards.iter().copied();
+    [LAUNCH_SITE, STATION].into_iter().chain(hazards)
+}
+
+/// The same in a sentence.
+fn all_kinds(hazards: &[&str]) -> String {
+    let all: Vec<String> = kinds(hazards).map(|word| format!("`{word}`")).collect();
     all.join(", ")
 }
 
@@ -117,15 +119,12 @@ fn place(feature: &Node, number: u32, hazards: &[&str]) -> Result<Option<Found>,
     let Some(kind) = property("kind").filter(|_| is_point) else {
         return Ok(None);
     };
-    let known = [LAUNCH_SITE, STATION]
-        .into_iter()
-        .chain(hazards.iter().copied());
     let kind = kind.as_text().unwrap_or_default();
-    if !known.into_iter().any(|word| word == kind) {
+    if !kinds(hazards).any(|word| word == kind) {
         let text = format!(
             "the `kind` is `{}`; it may be {}",
             excerpt(kind),
-            kinds(hazards)
+            all_kinds(hazards)
         );
         return off(text);
     }
@@ -152,14 +151,6 @@ fn place(feature: &Node, number: u32, hazards: &[&str]) -> Result<Option<Found>,
         }
         _ => off("a position is longitude and latitude in degrees, longitude first".to_owned()),
     }
-}
-
-/// Whether a text may be the id of a place.
-fn is_id(text: &str) -> bool {
-    let sound = |c: char| c.is_ascii_alphanumeric() || matches!(c, '.' | '_' | '-');
-    text.len() <= LONGEST_ID
-        && text.starts_with(|c: char| c.is_ascii_alphanumeric())
-        && text.chars().all(sound)
 }
 
 /// Which list of a site's file a place belongs in.

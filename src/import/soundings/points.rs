@@ -5,10 +5,11 @@ use std::io::{self, Read as _};
 use std::ops::ControlFlow;
 
 use super::{Raw, Read, Sink, SoundingsOptions, unit};
-use crate::document::{Node, ParseLimits, each_item, parse};
+use crate::document::{Node, ParseLimits, each_item};
 use crate::import::crs::Crs;
 use crate::import::fault::{Fault, Place, excerpt};
-use crate::source::{SourceId, Sources};
+use crate::import::geodata::geodata;
+use crate::source::Sources;
 
 /// The largest file of this form, which is held whole: 256 MiB.
 const LARGEST: u64 = 256 << 20;
@@ -56,7 +57,7 @@ pub(super) fn read(file: impl io::Read, options: &SoundingsOptions) -> Result<Re
         }
     });
     let Some(root) = root else {
-        return Err(malformed(source, text));
+        return Err(malformed(text));
     };
     if root.get("type").and_then(Node::as_text) != Some("FeatureCollection") {
         return Err(no_collection());
@@ -79,14 +80,8 @@ fn no_collection() -> Fault {
 }
 
 /// Why a text cannot be read.
-fn malformed(source: SourceId, text: &str) -> Fault {
-    match parse(source, text, &ParseLimits::GEODATA) {
-        Ok(_) => no_collection(),
-        Err(errors) => errors.first().map_or_else(no_collection, |error| {
-            let at = error.span.range().start;
-            Fault::at(Place::in_text(text, at), error.message.to_string())
-        }),
-    }
+fn malformed(text: &str) -> Fault {
+    geodata(text).err().unwrap_or_else(no_collection)
 }
 
 /// A feature as a sounding.
