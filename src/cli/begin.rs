@@ -30,7 +30,7 @@ pub(super) fn new(options: &New) -> Result<u8, Failure> {
     let id = place::id("ID", &options.id, LONGEST_ID)?;
     let kind = options.kind.kind();
     let file = options.output.as_deref();
-    let file = file.filter(|path| !output::is_stream(path));
+    let file = output::no_stream(file);
     if let Some(path) = file
         && !path.to_str().is_some_and(is_yaml)
     {

@@ -7,6 +7,7 @@ mod shoreline;
 mod soundings;
 mod trial;
 
+use clap::Subcommand as _;
 use std::ffi::OsString;
 use std::fs::File;
 use std::io::Read as _;
@@ -44,18 +45,9 @@ pub(super) fn renamed(
     let kinds = [ErrorKind::InvalidSubcommand, ErrorKind::UnknownArgument];
     let mut words = arguments.skip(1);
     let is_import = words.next().is_some_and(|word| word == "import");
-    let known = [
-        "route",
-        "shoreline",
-        "soundings",
-        "forecast",
-        "area",
-        "places",
-        "trial",
-    ];
     let named = words
         .next()
-        .is_some_and(|word| known.iter().any(|known| word == *known));
+        .is_some_and(|word| word.to_str().is_some_and(ImportWhat::has_subcommand));
     (is_import && !named && kinds.contains(&error.kind()))
         .then_some("`offing import FILE` is now `offing import route FILE`")
 }
@@ -175,7 +167,7 @@ fn deliver(
     for note in notes {
         output::complain(note);
     }
-    let Some(path) = to.output.as_deref().filter(|path| !output::is_stream(path)) else {
+    let Some(path) = output::no_stream(to.output.as_deref()) else {
         output::print(text)?;
         if is_to_be_copied {
             output::complain(told.trim_end());

@@ -61,7 +61,7 @@ fn seen_enough(written: std::io::Result<()>) -> Result<(), Failure> {
 
 /// Puts a report into its file, whole or not at all, or on the standard output.
 pub(super) fn deliver(text: &str, file: Option<&Path>) -> Result<(), Failure> {
-    let Some(file) = file.filter(|file| !is_stream(file)) else {
+    let Some(file) = no_stream(file) else {
         return print(text);
     };
     spared(file)?;
@@ -70,7 +70,7 @@ pub(super) fn deliver(text: &str, file: Option<&Path>) -> Result<(), Failure> {
 
 /// Makes sure, before work is done for it, that a report may be put into a file.
 pub(super) fn may_be_delivered(file: Option<&Path>) -> Result<(), Failure> {
-    let Some(file) = file.filter(|file| !is_stream(file)) else {
+    let Some(file) = no_stream(file) else {
         return Ok(());
     };
     spared(file)?;
@@ -80,19 +80,25 @@ pub(super) fn may_be_delivered(file: Option<&Path>) -> Result<(), Failure> {
 /// As [`may_be_delivered`], of a command that makes no folders: the file's folder must be there as well.
 pub(super) fn has_its_place(file: Option<&Path>) -> Result<(), Failure> {
     may_be_delivered(file)?;
-    let folder = file
-        .filter(|file| !is_stream(file))
-        .and_then(Path::parent)
-        .filter(|folder| !folder.as_os_str().is_empty());
-    match (file, folder.map(Path::metadata)) {
-        (Some(file), Some(Err(error))) => Err(not_written(file, &error)),
+    let Some(file) = no_stream(file) else {
+        return Ok(());
+    };
+    let folder = file.parent();
+    let folder = folder.filter(|folder| !folder.as_os_str().is_empty());
+    match folder.map(Path::metadata) {
+        Some(Err(error)) => Err(not_written(file, &error)),
         _ => Ok(()),
     }
 }
 
+/// The file, unless the standard output is meant by it.
+pub(super) fn no_stream(file: Option<&Path>) -> Option<&Path> {
+    file.filter(|file| !is_stream(file))
+}
+
 /// Whether the standard output is meant: `-`, as is usual, or a link such as `/dev/stdout` that leads to
 /// where that goes. A file named `-` is `./-`.
-pub(super) fn is_stream(file: &Path) -> bool {
+fn is_stream(file: &Path) -> bool {
     if file.as_os_str() == "-" {
         return true;
     }
