@@ -17,7 +17,7 @@ const ALIKE: &str = "        as: goosander
         antenna_height: 6 m
 ";
 
-/// The figures of the passage, and every finding's sentence.
+/// The figures of the passage, and what every rule came to.
 fn judged(files: &Files) -> (Vec<String>, Vec<String>) {
     let outcome = files.check();
     let [mission] = &outcome.checked[..] else {
