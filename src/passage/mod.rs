@@ -116,6 +116,7 @@ pub struct Passage<'a> {
     light: Arc<OnceLock<Lit>>,
     missed_turn: Arc<missed_turn::Kept>,
     rays: Arc<OnceLock<adrift::Rays>>,
+    seen_from: Arc<OnceLock<Vec<Option<usize>>>>,
     without_wind: Arc<adrift::WithoutWind>,
     fetched_over: Arc<OnceLock<Vec<f64>>>,
     of_values: bool,
@@ -169,6 +170,7 @@ impl<'a> Passage<'a> {
             light: Arc::default(),
             missed_turn: Arc::default(),
             rays: Arc::default(),
+            seen_from: Arc::default(),
             without_wind: Arc::default(),
             fetched_over: Arc::default(),
             of_values: false,
@@ -254,6 +256,12 @@ impl<'a> Passage<'a> {
     /// Courses on which the shore leaves an approach to the recovery point open.
     pub(super) fn open_approaches(&self) -> &[Towards] {
         self.open_approaches.get_or_init(|| approaches::open(self))
+    }
+
+    /// Of each straight stretch of shore that nothing is said about, the first sample whose fetch it ends.
+    fn seen_from(&self, scenarios: &Scenarios) -> &[Option<usize>] {
+        self.seen_from
+            .get_or_init(|| straight::seen_from(self, scenarios))
     }
 
     /// Clearances from land, hazards and keep-outs.

@@ -16,6 +16,7 @@ pub(crate) struct OfDirections {
     lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
     laid_for: Option<Arc<[FromDirection]>>,
     rays: Arc<OnceLock<adrift::Rays>>,
+    seen_from: Arc<OnceLock<Vec<Option<usize>>>>,
     adrift: Arc<adrift::OfWinds>,
 }
 
@@ -65,6 +66,7 @@ impl Passage<'_> {
             laid_for: self.laid_for.clone().filter(|_| same),
             lattice: shared_if(same, &self.lattice),
             rays: shared_if(same, &self.rays),
+            seen_from: shared_if(same, &self.seen_from),
             open_approaches: Arc::clone(&self.open_approaches),
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
@@ -108,6 +110,7 @@ impl Passage<'_> {
             light: Arc::clone(&self.light),
             missed_turn: Arc::clone(&self.missed_turn),
             rays: Arc::clone(&self.rays),
+            seen_from: Arc::clone(&self.seen_from),
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
             of_values: self.of_values,
@@ -150,6 +153,7 @@ impl Passage<'_> {
             laid_for: self.laid_for.clone().filter(|_| same),
             lattice: shared_if(same, &self.lattice),
             rays: shared_if(same, &self.rays),
+            seen_from: shared_if(same, &self.seen_from),
             track: self.track.clone(),
             of_values: self.of_values,
             ..Passage::laid(plan, self.variation.clone(), Track::default())
@@ -164,6 +168,7 @@ impl Passage<'_> {
             lattice: Arc::clone(&known.lattice),
             laid_for: known.laid_for.clone(),
             rays: Arc::clone(&known.rays),
+            seen_from: Arc::clone(&known.seen_from),
             adrift_in: adrift::OfWinds::are_shared(plan).then(|| Arc::clone(&known.adrift)),
             ..self.in_wind(plan)
         }
@@ -175,6 +180,7 @@ impl Passage<'_> {
             lattice: Arc::clone(&self.lattice),
             laid_for: self.laid_for.clone(),
             rays: Arc::clone(&self.rays),
+            seen_from: Arc::clone(&self.seen_from),
             adrift: Arc::default(),
         }
     }

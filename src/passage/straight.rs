@@ -1,12 +1,9 @@
 //! Straight stretches of shoreline that nothing is said about, and whether the waves of the route hang
 //! on them.
 
-use std::collections::BTreeMap;
-
 use super::Passage;
 use super::scenario::Scenarios;
 use crate::models::fetch::Fan;
-use crate::models::plane::Point;
 use crate::plan::open_edges::Straight;
 
 /// A stretch, and where on the route it is to windward.
@@ -22,43 +19,36 @@ pub(crate) struct Found<'a> {
 /// Every unmarked stretch that is longer than its neighbours, in the order of the shoreline.
 #[must_use]
 pub(crate) fn all<'a>(passage: &'a Passage<'_>, scenarios: &Scenarios) -> Vec<Found<'a>> {
+    let stretches = &passage.plan.site.edges.unmarked;
+    let seen_from = passage.seen_from(scenarios);
+    let found = stretches.iter().zip(seen_from);
+    found
+        .map(|(stretch, &sample)| Found { stretch, sample })
+        .collect()
+}
+
+/// Of each unmarked stretch, the first sample whose fetch it ends.
+pub(super) fn seen_from(passage: &Passage<'_>, scenarios: &Scenarios) -> Vec<Option<usize>> {
     let site = &passage.plan.site;
-    let stretches = &site.edges.unmarked;
-    if stretches.is_empty() {
-        return Vec::new();
+    let mut seen_from = vec![None; site.edges.unmarked.len()];
+    if seen_from.is_empty() {
+        return seen_from;
     }
     let fan = Fan::new(scenarios.planned, &scenarios.directions);
     let return_points = passage.plan.mission.return_points();
     let last = passage.track.samples.len().saturating_sub(1);
     let places = passage.track.samples.iter().copied().enumerate();
-    let places: Vec<(usize, Point)> = places
-        .chain(return_points.into_iter().map(|at| (last, at)))
-        .collect();
-    let mut found: Vec<Found<'a>> = stretches
-        .iter()
-        .map(|stretch| Found {
-            stretch,
-            sample: None,
-        })
-        .collect();
-    let numbers: BTreeMap<usize, usize> = stretches
-        .iter()
-        .enumerate()
-        .flat_map(|(index, stretch)| stretch.edges.iter().map(move |edge| (*edge, index)))
-        .collect();
-    for (sample, at) in places {
-        if found.iter().all(|one| one.sample.is_some()) {
+    for (sample, at) in places.chain(return_points.into_iter().map(|at| (last, at))) {
+        if seen_from.iter().all(Option::is_some) {
             break;
         }
         for radial in fan.radials() {
             let edge = radial.ends_at(&site.shore, at);
-            if let Some(one) = edge
-                .and_then(|edge| numbers.get(&edge))
-                .and_then(|index| found.get_mut(*index))
-            {
-                one.sample = one.sample.or(Some(sample));
+            let stretch = edge.and_then(|edge| site.edges.unmarked_at(edge));
+            if let Some(seen) = stretch.and_then(|stretch| seen_from.get_mut(stretch)) {
+                seen.get_or_insert(sample);
             }
         }
     }
-    found
+    seen_from
 }

@@ -65,9 +65,18 @@ pub struct Edges {
     marks: BTreeMap<usize, usize>,
     /// Straight stretches about which nothing is said.
     pub unmarked: Vec<Straight>,
+    /// Their places in that list, by the number of each edge, up to the last one that is in any.
+    in_unmarked: Vec<Option<usize>>,
 }
 
 impl Edges {
+    /// The place among the unmarked stretches of the one that an edge is in, by its number among those of
+    /// the shore.
+    #[must_use]
+    pub fn unmarked_at(&self, edge: usize) -> Option<usize> {
+        self.in_unmarked.get(edge).copied().flatten()
+    }
+
     /// The mark of an open edge, by its number among those of the shore.
     #[must_use]
     pub fn open_at(&self, edge: usize) -> Option<usize> {
@@ -171,14 +180,23 @@ pub(super) fn parse(file: Fields<'_>, plane: &Plane, polygons: &[Polygon]) -> Op
         }
         all
     });
-    let unmarked =
-        unmarked.filter(|stretch| !stretch.edges.iter().all(|edge| known.contains_key(edge)));
+    let unmarked: Vec<Straight> = unmarked
+        .filter(|stretch| !stretch.edges.iter().all(|edge| known.contains_key(edge)))
+        .collect();
     let marks = open.iter().enumerate().flat_map(|(mark, open)| {
         let edges = open.edges.iter();
         edges.map(move |edge| (*edge, mark))
     });
+    let edges = unmarked.iter().flat_map(|stretch| &stretch.edges);
+    let mut in_unmarked = vec![None; edges.max().map_or(0, |last| last + 1)];
+    for (place, stretch) in unmarked.iter().enumerate() {
+        for edge in &stretch.edges {
+            in_unmarked[*edge] = Some(place);
+        }
+    }
     Some(Edges {
-        unmarked: unmarked.collect(),
+        unmarked,
+        in_unmarked,
         marks: marks.collect(),
         open,
     })
