@@ -32,7 +32,7 @@ fn page(findings: usize) -> String {
 
 /// The text of each sheet, as `pdftotext` reads it.
 pub fn printed(page: &str) -> Vec<String> {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let pdf = folder.path().join("brief.pdf");
     std::fs::write(&pdf, print(page, false).pdf).unwrap();
     let read = Command::new("pdftotext")

@@ -52,7 +52,7 @@ pub fn run(
     limits: &Limits,
     environment: &[(&str, &str)],
 ) -> Ran {
-    let streams = tempfile::tempdir().unwrap();
+    let streams = crate::shared::scratch::folder().unwrap();
     let stream = |name: &str| streams.path().join(name);
     let mut command = Command::new(env!("CARGO_BIN_EXE_offing"));
     command

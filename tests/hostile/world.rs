@@ -26,7 +26,7 @@ impl World {
     /// be read as well as those inside.
     pub fn new() -> Self {
         let world = Self {
-            folder: tempfile::tempdir().unwrap(),
+            folder: crate::shared::scratch::folder().unwrap(),
         };
         let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
         let soundings = "site/quenderby-soundings.geojson";

@@ -200,7 +200,7 @@ fn the_commands_of_the_workflow_files_do_what_they_are_for() {
         let mut all = Vec::new();
         scripts(&document.root, &["run", "script"], &mut all);
         assert!(all.iter().any(|script| script.contains("offing review")));
-        let folder = tempfile::tempdir().unwrap();
+        let folder = crate::shared::scratch::folder().unwrap();
         let clone = clone_with_a_change(folder.path());
         committed(&clone);
         for script in all {
@@ -238,7 +238,7 @@ fn the_commands_of_the_workflow_files_do_what_they_are_for() {
 #[test]
 fn no_tag_or_branch_of_that_name_stands_in_for_the_target() {
     for (script, part) in reviews() {
-        let folder = tempfile::tempdir().unwrap();
+        let folder = crate::shared::scratch::folder().unwrap();
         let clone = clone_with_a_change(folder.path());
         std::fs::write(clone.join("offing"), "#!/bin/sh\nexit 0\n").unwrap();
         std::fs::write(clone.join("cargo"), "#!/bin/sh\nexit 0\n").unwrap();
@@ -268,7 +268,7 @@ fn no_tag_or_branch_of_that_name_stands_in_for_the_target() {
 #[test]
 fn what_merging_gives_is_judged_against_the_targets_tip() {
     for (script, part) in reviews() {
-        let folder = tempfile::tempdir().unwrap();
+        let folder = crate::shared::scratch::folder().unwrap();
         let clone = clone_with_a_change(folder.path());
         git(&clone, &["checkout", "--quiet", "--", "."]);
         let text = std::fs::read_to_string(clone.join(NORTH)).unwrap();
@@ -301,7 +301,7 @@ fn what_merging_gives_is_judged_against_the_targets_tip() {
 #[test]
 fn a_change_that_does_not_merge_fails() {
     for (script, part) in reviews() {
-        let folder = tempfile::tempdir().unwrap();
+        let folder = crate::shared::scratch::folder().unwrap();
         let clone = clone_with_a_change(folder.path());
         for forged in ["part-1.json", "part-1.sarif", "offing.json", "offing.md"] {
             std::fs::write(clone.join(forged), "{}\n").unwrap();
@@ -340,7 +340,7 @@ fn a_change_that_does_not_merge_fails() {
 #[test]
 fn in_a_shallow_clone_offing_says_what_to_fetch() {
     for (script, _) in reviews() {
-        let folder = tempfile::tempdir().unwrap();
+        let folder = crate::shared::scratch::folder().unwrap();
         let clone = clone_with_a_change(folder.path());
         committed(&clone);
         git(&clone, &["push", "--quiet", "origin", "change"]);
@@ -377,7 +377,7 @@ fn the_pipeline_of_a_fork_is_held_against_the_target_project() {
         .into_iter()
         .filter(|(script, _)| script.contains("CI_"))
     {
-        let folder = tempfile::tempdir().unwrap();
+        let folder = crate::shared::scratch::folder().unwrap();
         let clone = clone_with_a_change(folder.path());
         committed(&clone);
         git(
@@ -434,7 +434,7 @@ fn the_checker_is_installed_from_what_is_trusted_and_from_nothing_else() {
     }
     assert_eq!(installs.len(), 6);
     for script in installs {
-        let folder = tempfile::tempdir().unwrap();
+        let folder = crate::shared::scratch::folder().unwrap();
         let clone = clone_with_a_change(folder.path());
         let output = run(&script, &clone);
         assert_eq!(output.status.code(), Some(0), "{script}: {}", said(&output));
@@ -486,7 +486,7 @@ fn the_required_job_fails_where_a_part_did_not_run() {
     );
     let mut steps = Vec::new();
     scripts(whole, &["run"], &mut steps);
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let clone = clone_with_a_change(folder.path());
     for (result, passes) in [
         ("success", true),
@@ -564,7 +564,7 @@ fn the_workflow_files_pin_what_they_use_and_ask_for_little() {
     assert_eq!(pinned, 7);
     // The whole name of a branch, as a queue gives it, is the same branch.
     let (script, part) = reviews().remove(0);
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let clone = clone_with_a_change(folder.path());
     committed(&clone);
     let output = run_with(&script, &clone, &[("TARGET", "refs/heads/main")]);
@@ -589,7 +589,7 @@ fn the_jobs_of_the_parts_come_to_what_one_job_comes_to() {
             with.next().cloned().unwrap()
         };
         let (part, join) = (one("offing review"), one("offing merge"));
-        let folder = tempfile::tempdir().unwrap();
+        let folder = crate::shared::scratch::folder().unwrap();
         let clone = clone_with_a_change(folder.path());
         committed(&clone);
         let mut reports: Vec<(String, Vec<u8>)> = Vec::new();
@@ -642,7 +642,7 @@ fn the_jobs_of_the_parts_come_to_what_one_job_comes_to() {
 fn the_hook_lets_no_worse_plan_be_committed() {
     let hooks = blocks("hook");
     assert_eq!(hooks.len(), 1);
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let clone = clone_with_a_change(folder.path());
     git(&clone, &["add", "--all"]);
     let output = run(&hooks[0], &clone);

@@ -15,7 +15,7 @@ fn report(folder: &Path) -> Value {
 }
 
 fn sha256sum(of: &[u8]) -> String {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = crate::shared::scratch::folder().expect("a folder");
     let path = folder.path().join("bytes");
     std::fs::write(&path, of).expect("written");
     let out = Command::new("sha256sum").arg(&path).output().expect("runs");
@@ -73,7 +73,7 @@ fn every_file_of_a_plan_has_the_digest_that_sha256sum_prints() {
 fn one_byte_of_any_file_changes_the_digest_and_a_path_does_not() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/start");
     let digest = |change: &dyn Fn(&Path)| {
-        let folder = tempfile::tempdir().expect("a folder");
+        let folder = crate::shared::scratch::folder().expect("a folder");
         for entry in walkdir(&root) {
             let target = folder
                 .path()

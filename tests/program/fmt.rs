@@ -231,7 +231,7 @@ fn the_demo_comes_back_from_any_damage_to_its_form() {
 /// Every YAML that a document shows, under each kind that it may be a part of.
 #[test]
 fn what_documents_show_is_in_form() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let mut shown = 0;
     for entry in walkdir::WalkDir::new("docs") {
         let path = entry.unwrap().into_path();

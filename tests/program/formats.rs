@@ -17,7 +17,7 @@ fn text(path: &Path) -> String {
 
 #[test]
 fn one_check_writes_every_report() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let forms = ["json", "sarif", "junit", "markdown", "github", "gitlab"];
     let wanted: Vec<String> = forms
         .iter()

@@ -387,7 +387,7 @@ fn offing(arguments: &[&str]) -> Output {
 fn alone() -> &'static str {
     static FOLDER: OnceLock<tempfile::TempDir> = OnceLock::new();
     let folder = FOLDER.get_or_init(|| {
-        let folder = tempfile::tempdir().unwrap();
+        let folder = crate::shared::scratch::folder().unwrap();
         let start = format!("{}/docs/start", env!("CARGO_MANIFEST_DIR"));
         for entry in std::fs::read_dir(start).unwrap() {
             let entry = entry.unwrap();
@@ -497,7 +497,7 @@ fn a_mission_with_errors_has_no_limits() {
 
 #[test]
 fn a_figure_is_drawn_whole_or_not_at_all() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let path = folder.path().join("limits.svg");
     let file = path.to_str().unwrap();
     assert_eq!(start(&["--figure", file]).status.code(), Some(0));

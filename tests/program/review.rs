@@ -593,7 +593,7 @@ fn what_cannot_be_reviewed_is_said() {
     }
     let (said, status) = repo.refused(&["review"]);
     assert_eq!(status, 64, "{said}");
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let output = Command::new(env!("CARGO_BIN_EXE_offing"))
         .args(["review", "HEAD"])
         .current_dir(folder.path())
@@ -614,7 +614,7 @@ fn a_shallow_clone_lacks_the_base_and_a_bare_one_the_work_tree() {
     let first = repo.git(&["rev-parse", "HEAD"]);
     repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 94 %");
     repo.commit_as("second");
-    let clones = tempfile::tempdir().unwrap();
+    let clones = crate::shared::scratch::folder().unwrap();
     let from = format!("file://{}", repo.path().display());
     let clone = |more: &[&str], into: &str| {
         let mut arguments = vec!["clone", "--quiet"];
@@ -670,7 +670,7 @@ fn conflict_markers_are_an_error_on_their_line() {
 fn every_form_is_written_at_once() {
     let repo = Repo::demo();
     repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 60 %");
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let forms = [
         "terminal", "json", "sarif", "junit", "markdown", "github", "gitlab",
     ];
@@ -944,7 +944,7 @@ fn a_boat_that_a_change_has_out_twice_is_told() {
 fn a_clone_that_lacks_files_and_a_repository_without_a_commit_are_told_what_to_do() {
     let repo = Repo::demo();
     repo.git(&["config", "uploadpack.allowFilter", "true"]);
-    let clones = tempfile::tempdir().unwrap();
+    let clones = crate::shared::scratch::folder().unwrap();
     let into = clones.path().join("partial");
     let from = format!("file://{}", repo.path().display());
     let at = into.to_str().unwrap();

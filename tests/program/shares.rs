@@ -19,7 +19,7 @@ struct Repo(TempDir);
 impl Repo {
     /// A repository that holds the demo with four of its missions.
     fn demo() -> Self {
-        let repo = Self(tempfile::tempdir().unwrap());
+        let repo = Self(crate::shared::scratch::folder().unwrap());
         let root = Path::new(env!("CARGO_MANIFEST_DIR"));
         for path in [
             NORTH,
@@ -417,7 +417,7 @@ fn what_cannot_be_looked_back_on_is_said() {
     assert!(!repo.path().join("x").exists());
 
     let from = format!("file://{}", repo.path().display());
-    let shallow = Repo(tempfile::tempdir().unwrap());
+    let shallow = Repo(crate::shared::scratch::folder().unwrap());
     let target = shallow.path();
     repo.git(&[
         "clone",

@@ -1,18 +1,15 @@
 //! A copy of the demo in a folder of its own, which a repository is taken to begin in.
 
+use std::sync::LazyLock;
+
 use tempfile::TempDir;
 
+use super::kept::Kept;
+
 pub fn demo() -> TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    for entry in walkdir::WalkDir::new("plans") {
-        let entry = entry.unwrap();
-        let target = folder.path().join(entry.path());
-        if entry.file_type().is_dir() {
-            std::fs::create_dir_all(target).unwrap();
-        } else {
-            std::fs::copy(entry.path(), target).unwrap();
-        }
-    }
+    static PLANS: LazyLock<Kept> = LazyLock::new(|| Kept::of("plans".as_ref()));
+    let folder = super::scratch::folder().unwrap();
+    PLANS.lay_into(&folder.path().join("plans"));
     std::fs::create_dir(folder.path().join(".git")).unwrap();
     folder
 }

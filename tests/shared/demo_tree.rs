@@ -140,7 +140,7 @@ impl Files {
 
     /// Lays the files, without marks, into a folder.
     pub fn lay_out(&self) -> tempfile::TempDir {
-        let folder = tempfile::tempdir().expect("a folder");
+        let folder = super::scratch::folder().expect("a folder");
         for (path, bytes) in &self.0 {
             let at = folder.path().join(path);
             std::fs::create_dir_all(at.parent().expect("a parent")).expect("folders");

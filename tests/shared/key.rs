@@ -11,7 +11,7 @@ pub struct Key {
 
 impl Key {
     pub fn new() -> Self {
-        let folder = tempfile::tempdir().unwrap();
+        let folder = super::scratch::folder().unwrap();
         let path = folder.path().join("key");
         let made = Command::new("ssh-keygen")
             .args(["-q", "-t", "ed25519", "-N", "", "-C", "", "-f"])

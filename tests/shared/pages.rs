@@ -41,7 +41,7 @@ pub fn demo() -> PathBuf {
 
 /// A copy of the demo with some texts of its files put in place of others.
 pub fn edited(edits: &[(&str, &str, &str)]) -> tempfile::TempDir {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = super::scratch::folder().unwrap();
     copy(&demo(), folder.path());
     for (file, before, after) in edits {
         let mut path = folder.path().join(file);

@@ -3,10 +3,12 @@
 use std::io::Write as _;
 use std::path::Path;
 use std::process::{Child, Command, Output, Stdio};
+use std::sync::LazyLock;
 
 use serde_json::Value as Json;
 use tempfile::TempDir;
 
+use super::kept::Kept;
 use super::schema;
 
 pub const TEAM: &str = "plans/policy/team.yaml";
@@ -48,15 +50,23 @@ impl Repo {
 
     /// One with nothing in it.
     pub fn empty() -> Self {
-        let repo = Self(tempfile::tempdir().unwrap());
-        repo.git(&["init", "--quiet", "--template=", "--initial-branch=main"]);
-        repo
+        static EMPTY: LazyLock<Kept> = LazyLock::new(|| {
+            let repo = Repo(super::scratch::folder().unwrap());
+            repo.git(&["init", "--quiet", "--template=", "--initial-branch=main"]);
+            Kept::of(repo.path())
+        });
+        Self::laid_out(&EMPTY)
+    }
+
+    /// One as it was kept.
+    pub fn laid_out(kept: &Kept) -> Self {
+        Self(kept.lay_out())
     }
 
     /// A clone of another one.
     #[allow(dead_code)] // not every test has two
     pub fn cloned(from: &Path) -> Self {
-        let repo = Self(tempfile::tempdir().unwrap());
+        let repo = Self(super::scratch::folder().unwrap());
         repo.git(&[
             "clone",
             "--quiet",
@@ -112,6 +122,7 @@ impl Repo {
         let output = Command::new("git")
             .args(["-c", "user.name=t", "-c", "user.email=t@example.com"])
             .args(["-c", "commit.gpgsign=false", "-c", "core.autocrlf=false"])
+            .args(["-c", "maintenance.auto=false", "-c", "gc.auto=0"])
             .args(arguments)
             .current_dir(self.path())
             .output()

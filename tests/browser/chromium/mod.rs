@@ -92,7 +92,7 @@ pub fn shot(page: &str, view: View) -> usize {
 }
 
 fn on_disk<T>(page: &str, look: impl FnOnce(&Path) -> T) -> T {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let file = folder.path().join("page.html");
     std::fs::write(&file, page).unwrap();
     look(&file)

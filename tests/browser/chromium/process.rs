@@ -36,7 +36,7 @@ impl Browser {
             Path::new(BROWSER).exists(),
             "{BROWSER} is missing: `.ci/set-up` installs it"
         );
-        let profile = tempfile::tempdir().unwrap();
+        let profile = crate::shared::scratch::folder().unwrap();
         let mut child = Command::new(BROWSER)
             .args([
                 "--headless",

@@ -421,7 +421,7 @@ fn what_cannot_be_read_and_what_was_launched_already_end_it() {
     );
     // A folder of records that leads elsewhere.
     let repo = Repo::new();
-    let elsewhere = tempfile::tempdir().unwrap();
+    let elsewhere = crate::shared::scratch::folder().unwrap();
     std::os::unix::fs::symlink(elsewhere.path(), repo.path().join("launches")).unwrap();
     let (status, _, said) = launch(&repo, "north-bay-lines", &go());
     assert!(

@@ -83,7 +83,7 @@ fn a_decision_that_the_index_has_counts() {
 
 #[test]
 fn a_decision_in_another_work_tree_counts() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let beside = folder.path().join("beside");
     let repo = Repo::new();
     repo.commit();

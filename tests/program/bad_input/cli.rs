@@ -37,7 +37,7 @@ fn exit_statuses() {
         "charge_at_launch: 95",
     );
     let broken = broken.lay_out();
-    let empty = tempfile::tempdir().expect("a folder");
+    let empty = crate::shared::scratch::folder().expect("a folder");
     // A file is checked within its repository.
     std::fs::create_dir(clean.path().join(".git")).expect("a folder");
     for (folder, arguments, due) in [
@@ -193,7 +193,7 @@ fn closed_pipe() {
 fn a_file_elsewhere() {
     let folder = Files::demo(&["north-bay-lines"]).lay_out();
     std::fs::create_dir(folder.path().join(".git")).expect("a folder");
-    let elsewhere = tempfile::tempdir().expect("a folder");
+    let elsewhere = crate::shared::scratch::folder().expect("a folder");
     let path = folder.path().join("missions/north-bay-lines.yaml");
     let path = path.to_str().expect("text");
     assert_eq!(status(elsewhere.path(), &["check", path]), 0);

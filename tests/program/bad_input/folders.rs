@@ -206,7 +206,7 @@ fn nothing_to_check() {
 
 #[test]
 fn a_folder_that_is_not_there() {
-    let folder = tempfile::tempdir().expect("a folder");
+    let folder = crate::shared::scratch::folder().expect("a folder");
     let error = check_folder(&folder.path().join("nowhere"), None).expect_err("nothing is there");
     let shown = error
         .to_string()

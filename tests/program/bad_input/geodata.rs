@@ -61,7 +61,7 @@ fn links() {
     let mut files = base();
     files.edit(SITE, NAMED, "  file: §linked.geojson");
     let folder = files.lay_out();
-    let outside = tempfile::tempdir().expect("a folder");
+    let outside = crate::shared::scratch::folder().expect("a folder");
     std::fs::write(outside.path().join("x.geojson"), "{}").expect("written");
     let link = folder.path().join("site/linked.geojson");
     std::os::unix::fs::symlink(outside.path().join("x.geojson"), link).expect("linked");

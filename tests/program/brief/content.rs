@@ -529,7 +529,7 @@ fn what_cannot_be_asked_is_told() {
 
 #[test]
 fn a_page_is_written_whole_into_its_file() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let file = folder.path().join("brief.html");
     let output = offing(&[
         "brief",

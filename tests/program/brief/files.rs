@@ -4,7 +4,7 @@ use super::{edited, offing, page};
 
 #[test]
 fn the_files_are_the_figures_of_the_page() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let (figures, report) = (
         folder.path().join("out/figures"),
         folder.path().join("out/report.md"),
@@ -77,7 +77,7 @@ fn the_files_are_the_figures_of_the_page() {
 
 #[test]
 fn a_figure_that_is_no_longer_drawn_is_taken_away() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let out = folder.path().join("figures");
     let soundings = "soundings: # invented too: a valley that deepens towards the dam\n  file: quenderby-soundings.geojson\n  datum: the crest of the spillway\n  surveyed: 2026-09-10\n  error: 0.2 m\n  longest_edge: 100 m\n";
     let file = out.join("north-bay-lines/depth.svg");
@@ -101,7 +101,7 @@ fn a_figure_that_is_no_longer_drawn_is_taken_away() {
 
 #[test]
 fn a_folder_that_cannot_be_written_is_told() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let taken = folder.path().join("taken");
     std::fs::write(&taken, "a file").unwrap();
     let output = offing(&[
@@ -137,7 +137,7 @@ fn a_review_draws_the_missions_that_a_change_bears_on() {
     let before = "charge_at_launch: 95 %";
     assert!(text.contains(before));
     std::fs::write(&mission, text.replace(before, "charge_at_launch: 94 %")).unwrap();
-    let out = tempfile::tempdir().unwrap();
+    let out = crate::shared::scratch::folder().unwrap();
     let figures = out.path().join("figures");
     let report = out.path().join("review.md");
     let output = std::process::Command::new(env!("CARGO_BIN_EXE_offing"))

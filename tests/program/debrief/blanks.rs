@@ -175,7 +175,7 @@ fn a_bare_track_leaves_the_rest_not_judged() {
         assert_eq!(found.len(), 1, "{subject}: {json}");
         assert_eq!(found[0]["severity"], "warning");
     }
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let page = |text: &str| {
         let file = folder.path().join("track.csv");
         std::fs::write(&file, text).unwrap();
@@ -267,7 +267,7 @@ fn depths_on_either_side_of_a_blank_do_not_follow_each_other() {
 
 #[test]
 fn a_rule_that_does_not_apply_to_the_plan_asks_nothing_of_its_run() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let plans = folder.path().join("plans");
     copy(std::path::Path::new("plans"), &plans);
     let track = folder.path().join("track.csv");

@@ -80,7 +80,7 @@ fn it_is_told_in_four_forms() {
         // The same every time.
         assert_eq!(debrief(track, &["--format", form]).out, came.out, "{form}");
     }
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let page = folder.path().join("debrief.html");
     let came = debrief(track, &["--format", "html", "-o", page.to_str().unwrap()]);
     assert_eq!((came.status, came.out.as_str()), (1, ""));

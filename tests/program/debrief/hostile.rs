@@ -9,7 +9,7 @@ const HEAD: &str = "utc,lat,lon,pack_v,pack_a,depth_m,control_dbm\n";
 
 /// Exit status and error of a debrief of a text.
 fn refused(text: &str) -> (i32, String) {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let file = folder.path().join("track.csv");
     std::fs::write(&file, text).unwrap();
     let came = debrief(&file, &[]);
@@ -159,7 +159,7 @@ fn a_million_rows_are_read_or_refused_in_time() {
         "{err}"
     );
     let cut = text.len() - 60;
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let file = folder.path().join("track.csv");
     std::fs::write(&file, &text[..=text[..cut].rfind('\n').unwrap()]).unwrap();
     let came = debrief(&file, &[]);
@@ -181,7 +181,7 @@ fn a_million_rows_are_read_or_refused_in_time() {
 fn what_a_terminal_or_a_page_would_act_on_is_shown_and_not_acted_on() {
     let (_, err) = refused(&format!("{HEAD}\u{1b}[31mred\u{7},1,1,,,,\n"));
     assert!(!err.contains('\u{1b}') && !err.contains('\u{7}'), "{err:?}");
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let file = folder.path().join("<script>x|`y` \u{202e}.csv");
     std::fs::write(&file, csv(&run(&Making::default()))).unwrap();
     for form in ["terminal", "json", "markdown", "html"] {

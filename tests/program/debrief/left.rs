@@ -235,7 +235,7 @@ fn a_gpx_track_has_no_energy_and_says_so() {
         ));
     }
     gpx.push_str("</trkseg></trk></gpx>\n");
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let file = folder.path().join("track.gpx");
     std::fs::write(&file, gpx).unwrap();
     let came = debrief(&file, &["--format", "json"]);
@@ -318,7 +318,7 @@ fn the_longest_time_without_a_fix_stands_beside_the_clearances() {
     assert_eq!(status, 0, "{}", json["findings"]);
     assert!((number(&json, "/unseen/time/value") - 30.0).abs() < 1e-9);
     assert!(number(&json, "/unseen/apart/value") > 5.0);
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let file = folder.path().join("track.csv");
     std::fs::write(&file, csv(&broken)).unwrap();
     for form in ["terminal", "markdown", "html"] {

@@ -60,7 +60,7 @@ fn debrief(track: &Path, more: &[&str]) -> Came {
 
 /// The JSON form of a debrief of a text, with the exit status; it is held against its schema.
 fn told(text: &str) -> (i32, Json) {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let file = folder.path().join("track.csv");
     std::fs::write(&file, text).unwrap();
     let came = debrief(&file, &["--format", "json"]);

@@ -28,7 +28,7 @@ fn run(arguments: &[&str]) -> String {
 
 /// The map as the program writes it, and the rule and the sentence of the mission's one error.
 fn drawn() -> (String, String, String) {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = crate::shared::scratch::folder().unwrap();
     let to = folder.path().to_str().unwrap();
     let report = run(&["check", MISSION, "--figures", to, "--format", "json"]);
     let report: Json = serde_json::from_str(&report).unwrap();

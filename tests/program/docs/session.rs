@@ -4,10 +4,12 @@
 use std::cell::RefCell;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::LazyLock;
 
 use tempfile::TempDir;
 
 use super::root;
+use crate::shared::kept::Kept;
 
 /// What a command of a document may begin with. Nothing else is run.
 const PROGRAMS: &[&str] = &["git", "offing", "cp", "sed", "mkdir", "head", "rm", "echo"];
@@ -26,7 +28,25 @@ pub struct Session {
 
 impl Session {
     pub fn new() -> Self {
-        let folder = tempfile::tempdir().unwrap();
+        static CLONED: LazyLock<Kept> = LazyLock::new(|| Kept::of(Session::cloned().folder.path()));
+        Self::within(CLONED.lay_out())
+    }
+
+    /// A session in a folder that holds the copy.
+    fn within(folder: TempDir) -> Self {
+        let program = Path::new(env!("CARGO_BIN_EXE_offing"));
+        assert_eq!(program.file_name().unwrap(), "offing");
+        let folder_of_program = program.parent().unwrap().to_str().unwrap();
+        Self {
+            path: format!("{folder_of_program}:/usr/local/bin:/usr/bin:/bin"),
+            here: RefCell::new(folder.path().join("offing")),
+            folder,
+        }
+    }
+
+    /// One with the copy made, and everything committed as in a clone.
+    fn cloned() -> Self {
+        let folder = crate::shared::scratch::folder().unwrap();
         let copy = folder.path().join("offing");
         for part in [
             "README.md",
@@ -38,17 +58,9 @@ impl Session {
         ] {
             copy_all(&root().join(part), &copy.join(part));
         }
-        let program = Path::new(env!("CARGO_BIN_EXE_offing"));
-        assert_eq!(program.file_name().unwrap(), "offing");
-        let folder_of_program = program.parent().unwrap().to_str().unwrap();
-        let session = Self {
-            path: format!("{folder_of_program}:/usr/local/bin:/usr/bin:/bin"),
-            here: RefCell::new(copy),
-            folder,
-        };
-        // A clone has everything committed.
+        let session = Self::within(folder);
         let begun = session.run(
-            "git init -q && git add --all && git -c user.name=team -c user.email=team@example.com \
+            "git init -q --template= && git add --all && git -c user.name=team -c user.email=team@example.com \
              commit -qm \"As cloned\"",
         );
         assert_eq!(begun, "");

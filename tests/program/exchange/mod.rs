@@ -18,7 +18,7 @@ struct Folder(TempDir);
 
 impl Folder {
     fn of(missions: &[&str]) -> Self {
-        let folder = Self(tempfile::tempdir().unwrap());
+        let folder = Self(crate::shared::scratch::folder().unwrap());
         let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans");
         let shared = [
             "vessels/goosander.yaml",

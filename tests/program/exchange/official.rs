@@ -23,7 +23,7 @@ impl Schemas {
             .filter(|path| path.extension().is_some_and(|ending| ending == "whl"))
             .collect();
         assert_eq!(packages.len(), 2, "fetch them anew: {FETCH}");
-        let folder = tempfile::tempdir().unwrap();
+        let folder = crate::shared::scratch::folder().unwrap();
         for package in packages {
             let unpacked = Command::new("python3")
                 .args(["-m", "zipfile", "-e"])

@@ -1,9 +1,11 @@
 //! Four days on the water, each with its plan, its decision, its run and its record.
 
 use std::process::Output;
+use std::sync::LazyLock;
 
 use super::repo::{NORTH, Repo};
 use super::water::{launching, track, with};
+use crate::shared::kept::Kept;
 
 pub const TRACK: &str = "tracks/track.gpx";
 
@@ -93,23 +95,37 @@ pub struct Season {
 
 impl Season {
     pub fn new() -> Self {
+        static FLOWN: LazyLock<Kept> = LazyLock::new(|| Kept::of(Season::flown().repo.path()));
+        Self {
+            runs: Self::four_runs(),
+            ..Self::begun(Repo::laid_out(&FLOWN))
+        }
+    }
+
+    /// The runs of the four days.
+    fn four_runs() -> Vec<Run> {
+        vec![
+            Run {
+                energy: Some("14.5 Wh"),
+                ..Run::on("2027-06-15", 40, "completed")
+            },
+            Run {
+                energy: Some("9 Wh"),
+                near_miss: Some("A swimmer came within 20 m, unseen from the slip."),
+                ..Run::on("2027-06-16", 25, "aborted")
+            },
+            Run {
+                energy: Some("13 Wh"),
+                ..Run::on("2027-06-17", 38, "completed")
+            },
+            Run::on("2027-06-18", 20, "recovered"),
+        ]
+    }
+
+    /// Begins a season and goes through its days.
+    fn flown() -> Self {
         let season = Self {
-            runs: vec![
-                Run {
-                    energy: Some("14.5 Wh"),
-                    ..Run::on("2027-06-15", 40, "completed")
-                },
-                Run {
-                    energy: Some("9 Wh"),
-                    near_miss: Some("A swimmer came within 20 m, unseen from the slip."),
-                    ..Run::on("2027-06-16", 25, "aborted")
-                },
-                Run {
-                    energy: Some("13 Wh"),
-                    ..Run::on("2027-06-17", 38, "completed")
-                },
-                Run::on("2027-06-18", 20, "recovered"),
-            ],
+            runs: Self::four_runs(),
             ..Self::begun(Repo::new())
         };
         for run in &season.runs {

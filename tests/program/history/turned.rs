@@ -1,6 +1,7 @@
 //! The demo's season with one bit turned in bytes of every record or a decision, and in bytes of every
-//! file that was run: of those the digest is what is held, and one byte is as good as another. Of so many bytes
-//! one is turned, of each file from another one on.
+//! file that was run. Of so many bytes one is turned, of each record from another one on: sixteen files, of each
+//! every sixteenth byte, so that no place of a record is left out. Of a file that was run the digest is what is
+//! held, and one byte is as good as another.
 
 use std::collections::{BTreeSet, HashMap};
 use std::sync::Mutex;
@@ -108,7 +109,7 @@ fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
             .flat_map_iter(|(number, path)| {
                 let text = tree.files[*path].clone().into_bytes();
                 let (tree, remembered) = (&tree, &remembered);
-                let every = cases(29, 7);
+                let every = cases(29, 16);
                 (number % every..text.len())
                     .step_by(every)
                     .filter_map(move |at| {
@@ -142,7 +143,7 @@ fn one_bit_of_any_byte_of_a_record_a_decision_or_an_input_is_found() {
         let every = if long {
             cases(1649, 997)
         } else {
-            cases(29, 17)
+            cases(173, 101)
         };
         let unnoticed: Vec<usize> = on_large_stacks(|| {
             (0..length)
