@@ -33,6 +33,7 @@ pub fn sheets(pdf: &[u8]) -> usize {
 }
 
 #[test]
+#[ignore = "slow"]
 fn it_prints_on_two_sheets_and_says_nothing_on_the_console() {
     for mission in demo_missions().iter().step_by(cases(4, 1)) {
         let mission = mission.as_str();
@@ -55,6 +56,7 @@ fn demo_missions() -> Vec<String> {
 }
 
 #[test]
+#[ignore = "slow"]
 fn paper_shows_what_would_make_it_pass() {
     for mission in ["long-run-downwind", "lines-across-the-wind", "careless-end"] {
         let found = said(
@@ -82,6 +84,7 @@ fn paper_shows_what_would_make_it_pass() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_phone_has_first_what_is_needed_soonest() {
     let page = page("headwind-return");
     let look = "say(['.times','.verdict','.wind-box','.turn-back','.people','.contingencies','.map','.figures','.charts']\
@@ -105,6 +108,7 @@ fn a_phone_has_first_what_is_needed_soonest() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_page_that_fetches_would_be_heard() {
     // What the test above goes by: the policy of the page refuses whatever it would fetch.
     let fetching = page("headwind-return").replace(
@@ -121,6 +125,7 @@ fn a_page_that_fetches_would_be_heard() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn it_is_as_wide_as_the_screen_and_not_blank() {
     let blank = shot("<!DOCTYPE html><title>x</title>", PHONE);
     for mission in MISSIONS {
@@ -142,6 +147,7 @@ fn it_is_as_wide_as_the_screen_and_not_blank() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_is_drawn_can_be_read_on_a_phone() {
     let look = "say([...document.querySelectorAll('svg.fig')].map(s=>{\
          const by=s.getBoundingClientRect().width/s.viewBox.baseVal.width;\
@@ -159,6 +165,7 @@ fn what_is_drawn_can_be_read_on_a_phone() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn axe_finds_no_grave_fault_by_day_and_by_night() {
     let axe = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("tests/browser/node_modules/axe-core/axe.min.js");

@@ -30,6 +30,7 @@ fn page() -> &'static str {
 }
 
 #[test]
+#[ignore = "slow"]
 fn it_says_nothing_on_the_console_and_prints() {
     let printed = print(page(), false);
     assert_eq!(printed.console, Vec::<String>::new());
@@ -37,6 +38,7 @@ fn it_says_nothing_on_the_console_and_prints() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn it_fetches_nothing_and_is_as_wide_as_the_screen() {
     let look = "const r=document.documentElement;say([r.scrollWidth,innerWidth,\
                 performance.getEntriesByType('resource').length,\
@@ -55,6 +57,7 @@ fn it_fetches_nothing_and_is_as_wide_as_the_screen() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn axe_finds_no_grave_fault_by_day_and_by_night() {
     let axe = Path::new("tests/browser/node_modules/axe-core/axe.min.js");
     let axe = std::fs::read_to_string(axe)

@@ -66,6 +66,7 @@ fn missions() -> Vec<(&'static str, String)> {
 }
 
 #[test]
+#[ignore = "slow"]
 fn many_legs_with_long_names_print_on_two_sheets() {
     for (name, page) in missions() {
         assert_eq!(sheets(&print(&page, false).pdf), 2, "{name}");
@@ -108,6 +109,7 @@ fn many_legs_with_long_names_print_on_two_sheets() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_paper_leaves_out_is_counted() {
     let (_, page) = missions().pop().unwrap();
     let from = page.find("<ul class=\"findings\">").unwrap();
@@ -148,6 +150,7 @@ const GOES_ON: &str = "Text that ends in … is complete on the screen.";
 const NOTE: &str = "<p class=\"note only-print\">Text that ends in …";
 
 #[test]
+#[ignore = "slow"]
 fn paper_that_has_room_cuts_nothing_of_what_people_do() {
     for mission in ["long-run-downwind", "north-bay-lines"] {
         let page = crate::shared::pages::page(mission);
@@ -163,6 +166,7 @@ fn paper_that_has_room_cuts_nothing_of_what_people_do() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_people_do_is_whole_on_the_screen_and_what_paper_cuts_is_told() {
     let then = format!(
         "{}and nobody goes in after it",

@@ -81,6 +81,7 @@ const FIRST: [&str; 11] = [
 ];
 
 #[test]
+#[ignore = "slow"]
 fn the_tables_that_people_act_by_are_printed_whatever_is_found() {
     for findings in [0, 5, 18, 22, 60] {
         let page = page(findings);
@@ -141,6 +142,7 @@ fn the_tables_that_people_act_by_are_printed_whatever_is_found() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn winds_are_told_as_an_anemometer_held_by_hand_shows_them() {
     let sheets = printed(&page(0));
     let sheet = sheets[0].split_whitespace().collect::<Vec<_>>().join(" ");
@@ -158,6 +160,7 @@ fn winds_are_told_as_an_anemometer_held_by_hand_shows_them() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn nothing_of_the_times_is_cut_on_paper_and_drawn_words_can_be_read() {
     // Our own proposal: 5.2 pt are 1.8 mm of type, the small print of a chart's margin.
     let look = "const least=one=>{const all=[...document.querySelectorAll(one+' svg')].flatMap(s=>{\
@@ -189,6 +192,7 @@ fn nothing_of_the_times_is_cut_on_paper_and_drawn_words_can_be_read() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_map_is_large_enough_to_steer_by_and_no_word_lies_on_the_route() {
     // Of each figure: the words that stand on a line of a kind, and how often that was looked at.
     let look = "const on=(figure,kind)=>{const svg=document.querySelector(figure+' svg.fig');\

@@ -6,6 +6,7 @@ use super::brief::sheets;
 use super::chromium::print_file;
 
 #[test]
+#[ignore = "slow"]
 fn it_prints_on_two_sheets_and_says_nothing_on_the_console() {
     let file = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/how-to/measuring/worksheet.html");
     // With the browser's own header and footer, which take room, and without.

@@ -12,6 +12,7 @@ fn rule(measure: &str) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn expressions_that_would_not_end() {
     let known = "mission.upwind_run_length";
     let chain = |sign: &str, many| vec![known; many].join(sign);
@@ -57,6 +58,7 @@ fn expressions_that_would_not_end() {
 
 /// Thousands of rules are each as cheap as one.
 #[test]
+#[ignore = "slow"]
 fn rules_without_number() {
     let world = World::new();
     let terms = vec!["mission.upwind_run_length"; 30].join(" + ");

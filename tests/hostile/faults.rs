@@ -129,6 +129,7 @@ fn at_every_call(world: &World, arguments: &[&str], before: &str, after: &str) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_file_that_cannot_be_read_strikes_nothing_off() {
     let world = world();
     let before = world.read("baseline.yaml");
@@ -136,6 +137,7 @@ fn a_file_that_cannot_be_read_strikes_nothing_off() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_is_mended_is_struck_off_or_all_is_left() {
     let world = world();
     let before = world.read("baseline.yaml");
@@ -148,6 +150,7 @@ fn what_is_mended_is_struck_off_or_all_is_left() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_baseline_written_anew_keeps_what_could_not_be_read() {
     let world = world();
     let before = world.read("baseline.yaml");
@@ -219,6 +222,7 @@ fn nothing_is_struck_off_where_a_rule_is_not_judged() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn of_four_at_once_one_writes_the_first_baseline() {
     let world = world();
     std::fs::remove_file(world.repository().join("baseline.yaml")).unwrap();
@@ -254,6 +258,7 @@ fn of_four_at_once_one_writes_the_first_baseline() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn writers_that_renew_and_strike_take_turns() {
     let world = world();
     let before = entries(&world.read("baseline.yaml"));
@@ -278,6 +283,7 @@ fn writers_that_renew_and_strike_take_turns() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_could_not_be_read_again_is_not_written() {
     let world = world();
     std::fs::remove_file(world.repository().join("baseline.yaml")).unwrap();
@@ -321,6 +327,7 @@ fn what_could_not_be_read_again_is_not_written() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_baseline_reads_back_what_was_given() {
     for (by, reason) in [
         ("::error::x", "##[error]x"),

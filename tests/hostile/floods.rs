@@ -18,6 +18,7 @@ fn route(world: &World, points: u32) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn waypoints() {
     let world = World::new();
     route(&world, 400);
@@ -31,6 +32,7 @@ fn waypoints() {
 
 /// A block of as many lines as there may be is worked out; of more, it is not.
 #[test]
+#[ignore = "slow"]
 fn survey_lines() {
     let world = World::new();
     world.edit(MISSION, "spread: 20°", "spread: 180°");
@@ -45,6 +47,7 @@ fn survey_lines() {
 
 /// Files that are small enough one by one are bounded together, before they are parsed, and before they are read.
 #[test]
+#[ignore = "slow"]
 fn files_that_are_too_much_together() {
     let world = World::new();
     let many = format!("extra: [{}0]\n", "0,".repeat(240_000));
@@ -77,6 +80,7 @@ fn files_that_are_too_much_together() {
 
 /// Errors of all files together are reported up to a number, and files are read up to one.
 #[test]
+#[ignore = "slow"]
 fn broken_files_without_number() {
     let world = World::new();
     for number in 0..2_000 {
@@ -95,6 +99,7 @@ fn broken_files_without_number() {
 
 /// Names without number: the work tree and a revision have one bound.
 #[test]
+#[ignore = "slow"]
 fn files_and_folders() {
     let world = World::new();
     let many = world.repository().join("many");
@@ -119,6 +124,7 @@ fn files_and_folders() {
 /// A tree of git's in which each folder holds ten times the same one: a few hundred bytes, and ten
 /// thousand million files.
 #[test]
+#[ignore = "slow"]
 fn a_tree_that_multiplies() {
     let world = World::new();
     let plans = world.git(&["rev-parse", "HEAD^{tree}"]);

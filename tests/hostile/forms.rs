@@ -278,6 +278,7 @@ fn values(value: &serde_json::Value, path: &str, all: &mut BTreeMap<String, usiz
 }
 
 #[test]
+#[ignore = "slow"]
 fn every_form_counts_the_same_with_hostile_texts() {
     let (plain, reviewed) = told(PLAIN);
     let due = |ran: &Ran| -> BTreeMap<String, BTreeMap<String, usize>> {
@@ -309,6 +310,7 @@ fn every_form_counts_the_same_with_hostile_texts() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn pages_and_figures_count_the_same_with_hostile_texts() {
     let pages = |text: &str| {
         let world = world_of(text);

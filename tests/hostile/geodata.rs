@@ -18,6 +18,7 @@ fn ring(points: u32) -> String {
 
 /// As many points as the bound on values lets in are worked with; more of them are not.
 #[test]
+#[ignore = "slow"]
 fn a_shoreline_of_a_million_points() {
     let world = World::new();
     world.write(SHORELINE, &ring(1_300_000));
@@ -37,6 +38,7 @@ fn a_shoreline_of_a_million_points() {
 /// Soundings are read one by one as long as they are JSON that every reader takes alike; what is not is held as
 /// values, and may be as large as other geodata.
 #[test]
+#[ignore = "slow"]
 fn soundings_without_number() {
     let soundings = "site/quenderby-soundings.geojson";
     let world = World::new();
@@ -55,6 +57,7 @@ fn soundings_without_number() {
 
 /// Many files, each of a size that is allowed, are bounded together.
 #[test]
+#[ignore = "slow"]
 fn many_shorelines() {
     let world = World::new();
     let site = world.read(SITE);
@@ -74,6 +77,7 @@ fn many_shorelines() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn coordinates_that_are_none() {
     let number = "-24.314583";
     for (to, why) in [
@@ -102,6 +106,7 @@ fn coordinates_that_are_none() {
 
 /// Quantities without an end in every field that takes one of the kind.
 #[test]
+#[ignore = "slow"]
 fn quantities_that_are_none() {
     for to in [
         "NaN m/s",
@@ -120,6 +125,7 @@ fn quantities_that_are_none() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn rings_that_cross_themselves() {
     let knot = "[-24.31,52.39],[-24.29,52.41],[-24.31,52.41],[-24.29,52.39],[-24.31,52.39]";
     let spike = "[-24.31,52.39],[-24.29,52.39],[-24.31,52.39]";

@@ -41,6 +41,7 @@ fn reviews(world: &World) -> [Ran; 2] {
 }
 
 #[test]
+#[ignore = "slow"]
 fn settings_that_would_run_a_command() {
     let world = World::new();
     changed(&world);
@@ -352,6 +353,7 @@ fn history_is_as_it_was_made() {
 
 /// git says so much of what is wrong that it waits for somebody to read it.
 #[test]
+#[ignore = "slow"]
 fn complaints_without_number() {
     let world = World::new();
     changed(&world);

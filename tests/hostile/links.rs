@@ -43,6 +43,7 @@ fn symbolic_links_lead_nowhere() {
 /// A plan that names a file by its path names one of the repository: by no `..`, no full path, no
 /// address, and through no link.
 #[test]
+#[ignore = "slow"]
 fn references_stay_inside() {
     let outside = "../outside/site/quenderby-shoreline.geojson";
     let cases = [

@@ -26,6 +26,7 @@ const NAMES: [&[u8]; 16] = [
 ];
 
 #[test]
+#[ignore = "slow"]
 fn names_of_files() {
     for broken in [false, true] {
         let world = World::new();
@@ -54,6 +55,7 @@ fn names_of_files() {
 
 /// Folders of such names are told of as well, and what lies in them.
 #[test]
+#[ignore = "slow"]
 fn names_of_folders() {
     let world = World::new();
     let text = world.read(MISSION);
@@ -70,6 +72,7 @@ fn names_of_folders() {
 
 /// A name on the command line is a name, and not an option of git's.
 #[test]
+#[ignore = "slow"]
 fn names_that_begin_as_options_do() {
     let world = World::new();
     let made = world.aside("made");

@@ -175,6 +175,7 @@ fn listed(folder: &Path) -> Vec<(String, String)> {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_link_a_folder_and_a_socket_stay_what_they_are() {
     let world = world();
     let folder = world.aside("places/x").parent().unwrap().to_owned();
@@ -222,6 +223,7 @@ fn a_link_a_folder_and_a_socket_stay_what_they_are() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_pipe_is_written_through() {
     let world = world();
     let path = world.aside("pipe");
@@ -274,6 +276,7 @@ fn a_pipe_is_written_through() {
 
 /// A device of one's own, so that no real one is ever at risk; only root may make one.
 #[test]
+#[ignore = "slow"]
 fn a_device_is_written_through() {
     let world = world();
     let null = world.aside("null");
@@ -339,6 +342,7 @@ fn a_device_is_written_through() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn figures_go_through_no_link() {
     let world = world();
     let figures = world.aside("figures");
@@ -375,6 +379,7 @@ fn figures_go_through_no_link() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_standard_output_by_its_name_is_the_standard_output() {
     let world = world();
     for arguments in [
@@ -406,6 +411,7 @@ fn the_standard_output_by_its_name_is_the_standard_output() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_cannot_be_written_is_status_74() {
     let world = world();
     let some: [&[&str]; 14] = [

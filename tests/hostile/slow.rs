@@ -110,6 +110,7 @@ fn rings_inside_one_another() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn blocks_of_many_lines() {
     let whole = {
         let corners = [
@@ -148,6 +149,7 @@ fn blocks_of_many_lines() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn many_things_to_drift_on_to() {
     let mut areas = String::new();
     let mut rocks = String::new();
@@ -199,6 +201,7 @@ fn many_things_to_drift_on_to() {
 
 /// What a lake sounded at a metre brings: too much, with what to do about it.
 #[test]
+#[ignore = "slow"]
 fn three_hundred_thousand_soundings() {
     let world = World::new();
     let mut text = "{\"type\":\"FeatureCollection\",\"features\":[".to_owned();

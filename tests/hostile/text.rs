@@ -33,6 +33,7 @@ fn every_text() -> Vec<String> {
 
 /// Where a message quotes what a file says: an unknown field, a value, an id.
 #[test]
+#[ignore = "slow"]
 fn in_what_is_quoted() {
     for (number, text) in every_text().iter().enumerate() {
         let text = text.replace('"', "'");
@@ -57,6 +58,7 @@ fn in_what_is_quoted() {
 
 /// Where a sound file's own words are shown: titles, reasons, a rule's sentences.
 #[test]
+#[ignore = "slow"]
 fn in_what_is_shown() {
     // Words far along a line are the same ones; every third of those is enough here.
     let texts = every_text();
@@ -122,6 +124,7 @@ fn in_what_is_shown() {
 
 /// Bytes that a text file does not have, wherever they stand.
 #[test]
+#[ignore = "slow"]
 fn raw_bytes() {
     for byte in [0_u8, 7, 8, 0x0c, 0x1b, 0x7f, 0x9b, 0xff] {
         let world = World::new();

@@ -35,6 +35,7 @@ fn aliases_that_multiply() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn brackets_without_an_end() {
     for (open, close) in [
         ("[", "]"),
@@ -86,6 +87,7 @@ fn more_than_is_read() {
 
 /// Errors are reported up to a number, and a page of them does not fill a disk.
 #[test]
+#[ignore = "slow"]
 fn errors_without_number() {
     let world = World::new();
     let faults: String = (0..20_000).map(|n| format!("x{n}: 1\n")).collect();

@@ -95,6 +95,7 @@ fn solved(tree: &MemoryTree, given: Option<Given>) -> Limits {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_wind_passes_by_its_limits_where_a_check_of_the_plan_in_it_does() {
     on_large_stacks(|| {
         let found = solved(&pond(WIND, PLANNED), None);
@@ -142,6 +143,7 @@ const WINDS: [(f64, f64, f64); 5] = [
 ];
 
 #[test]
+#[ignore = "slow"]
 fn a_given_wind_breaks_by_limits_and_at_a_launch_what_a_check_of_the_plan_in_it_breaks() {
     on_large_stacks(|| {
         let mut closing = 0;

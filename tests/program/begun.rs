@@ -247,6 +247,7 @@ fn at_a_terminal_it_asks_for_what_a_file_lacks() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn at_a_terminal_a_repository_is_laid_out_under_the_ids_that_are_given() {
     let repo = Repo::empty();
     let (status, text) = repo.at_terminal("init mere", "ostrell\n\nall days\n");

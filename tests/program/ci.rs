@@ -192,6 +192,7 @@ fn committed(clone: &Path) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_commands_of_the_workflow_files_do_what_they_are_for() {
     let workflows = blocks("yaml workflow");
     assert_eq!(workflows.len(), 2);
@@ -236,6 +237,7 @@ fn the_commands_of_the_workflow_files_do_what_they_are_for() {
 /// A tag and a branch that are called as the target's branch is, with a program beside them that is
 /// called as the checker is, change nothing: the change is held against the target.
 #[test]
+#[ignore = "slow"]
 fn no_tag_or_branch_of_that_name_stands_in_for_the_target() {
     for (script, part) in reviews() {
         let folder = crate::shared::scratch::folder().unwrap();
@@ -266,6 +268,7 @@ fn no_tag_or_branch_of_that_name_stands_in_for_the_target() {
 
 /// A mission that passes by the policy that the change began from, and not by that of the target now.
 #[test]
+#[ignore = "slow"]
 fn what_merging_gives_is_judged_against_the_targets_tip() {
     for (script, part) in reviews() {
         let folder = crate::shared::scratch::folder().unwrap();
@@ -338,6 +341,7 @@ fn a_change_that_does_not_merge_fails() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn in_a_shallow_clone_offing_says_what_to_fetch() {
     for (script, _) in reviews() {
         let folder = crate::shared::scratch::folder().unwrap();
@@ -372,6 +376,7 @@ fn in_a_shallow_clone_offing_says_what_to_fetch() {
 
 /// In a fork `origin` is the fork, whose main branch may be as its owner likes.
 #[test]
+#[ignore = "slow"]
 fn the_pipeline_of_a_fork_is_held_against_the_target_project() {
     for (script, part) in reviews()
         .into_iter()
@@ -407,6 +412,7 @@ fn the_pipeline_of_a_fork_is_held_against_the_target_project() {
 /// The checker is built from the commit that was put down, away from what the change brings; until one is
 /// put down, the job fails.
 #[test]
+#[ignore = "slow"]
 fn the_checker_is_installed_from_what_is_trusted_and_from_nothing_else() {
     let mut installs = Vec::new();
     for text in ["yaml workflow", "yaml matrix"]
@@ -577,6 +583,7 @@ fn the_workflow_files_pin_what_they_use_and_ask_for_little() {
 
 /// Jobs of a workflow whose commands are run for each part, and those of the one that joins them.
 #[test]
+#[ignore = "slow"]
 fn the_jobs_of_the_parts_come_to_what_one_job_comes_to() {
     let workflows = blocks("yaml matrix");
     assert_eq!(workflows.len(), 2);
@@ -639,6 +646,7 @@ fn the_jobs_of_the_parts_come_to_what_one_job_comes_to() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_hook_lets_no_worse_plan_be_committed() {
     let hooks = blocks("hook");
     assert_eq!(hooks.len(), 1);

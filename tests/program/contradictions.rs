@@ -246,6 +246,7 @@ fn the_sounder_must_reach_what_the_soundings_show() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn figures_that_no_boat_of_its_size_has_are_told() {
     each(&[
         (

@@ -131,6 +131,7 @@ fn walkdir(folder: &Path) -> Vec<std::path::PathBuf> {
 
 /// The built-in rules lie in this repository too, as files; they judge from inside the program.
 #[test]
+#[ignore = "slow"]
 fn a_copy_of_a_built_in_rule_is_no_part_of_a_plan() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let alone = report(&root.join("plans/missions/north-bay-lines.yaml"));

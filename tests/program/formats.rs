@@ -16,6 +16,7 @@ fn text(path: &Path) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn one_check_writes_every_report() {
     let folder = crate::shared::scratch::folder().unwrap();
     let forms = ["json", "sarif", "junit", "markdown", "github", "gitlab"];
@@ -145,6 +146,7 @@ fn make(fix: &serde_json::Value, folder: &Path) {
 
 /// The fixes of SARIF 2.1.0 (OASIS, sections 3.55 to 3.57) are changes of bytes that anybody can make.
 #[test]
+#[ignore = "slow"]
 fn a_fix_in_sarif_made_as_it_stands_makes_its_finding_go_away() {
     use crate::shared::demo_tree::Files;
     let mut made = 0;

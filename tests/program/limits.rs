@@ -174,6 +174,7 @@ fn a_mirrored_plan_has_mirrored_limits() {
 /// what to do is said. 1.66 is the factor of the model
 /// (docs/reference/models).
 #[test]
+#[ignore = "slow"]
 fn a_plan_for_nearly_no_wind_has_the_usual_gusts() {
     let of = |wind: &str| {
         let found = solved(&pond(&[STRONG[0], STRONG[1], (WIND, wind)]), 30.0, None);
@@ -227,6 +228,7 @@ fn a_rule_on_the_planned_wind_is_judged_by_what_it_asks() {
 
 /// Without a limit of its own the boat's wind cannot be judged, in whatever wind.
 #[test]
+#[ignore = "slow"]
 fn what_fails_in_every_wind_is_told_once_and_apart() {
     let with = solved(&pond(&[]), 30.0, None);
     let limits = "limits: { wind: 7 m/s, gust: 10 m/s, wave_height: 0.1 m } # at 10 m; what it was tried in\n";
@@ -265,6 +267,7 @@ fn what_fails_in_every_wind_is_told_once_and_apart() {
 
 /// A plan whose run against the wind is too long in any wind at all, a calm too, from one side.
 #[test]
+#[ignore = "slow"]
 fn a_direction_from_which_not_even_a_calm_passes_has_no_limit() {
     let output = offing(&[
         "limits",
@@ -405,6 +408,7 @@ fn start(arguments: &[&str]) -> Output {
 }
 
 #[test]
+#[ignore = "slow"]
 fn nothing_of_progress_goes_into_a_log() {
     for mission in ["adrift-above-the-weir", "antenna-off-bearing"] {
         let output = offing(&[
@@ -417,6 +421,7 @@ fn nothing_of_progress_goes_into_a_log() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn any_number_of_threads_says_the_same() {
     let with = |threads: &str| {
         Command::new(env!("CARGO_BIN_EXE_offing"))
@@ -496,6 +501,7 @@ fn a_mission_with_errors_has_no_limits() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_figure_is_drawn_whole_or_not_at_all() {
     let folder = crate::shared::scratch::folder().unwrap();
     let path = folder.path().join("limits.svg");

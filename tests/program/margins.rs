@@ -115,6 +115,7 @@ fn a_margin_is_the_stated_figure_made_worse() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn margins_are_told_of() {
     let outcome = with_margins("  battery_age: 10 %\n  forecast_error: 50 %\n").check();
     let told = &outcome.checked[0].assumptions;
@@ -201,6 +202,7 @@ fn sampled(files: &Files, runs: u32, seed: u64) -> Spread {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_same_seed_draws_the_same_variations() {
     let mut files = without_margins();
     files.edit(
@@ -232,6 +234,7 @@ fn what_fails_whatever_the_wind_fails_in_every_variation() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn no_margin_draws_no_error() {
     // With every margin stated as nothing only the direction is drawn, and every direction of the
     // band was judged to hold already.

@@ -231,6 +231,7 @@ const CHANGES: [(&str, Input); 10] = [
 ];
 
 #[test]
+#[ignore = "slow"]
 fn nothing_moves_a_measure_that_did_not_say_so() {
     on_large_stacks(|| {
         let loaded = load(&demo(), None).unwrap();

@@ -42,6 +42,7 @@ fn blocks(text: &str) -> Vec<(String, String)> {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_mission_is_judged_as_if_it_stated_what_its_orders_do() {
     for id in [TRANSECTS, "evening-lines", "a-day-too-late", "careless-end"] {
         let files = Files::demo(&[id]);
@@ -268,6 +269,7 @@ fn a_check_of_orders_is_one_of_every_mission_that_names_them() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_change_of_orders_bears_on_every_mission_that_names_them() {
     let repo = demo();
     let path = format!("plans/{}", orders(DAM));

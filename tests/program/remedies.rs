@@ -85,6 +85,7 @@ fn fault(
 }
 
 #[test]
+#[ignore = "slow"]
 fn every_change_of_a_file_that_the_demo_offers_makes_its_finding_go_away() {
     let tried: Vec<(usize, Vec<String>)> = missions()
         .par_iter()
@@ -100,6 +101,7 @@ fn every_change_of_a_file_that_the_demo_offers_makes_its_finding_go_away() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn every_change_of_a_file_that_a_built_in_rule_offers_makes_its_finding_go_away() {
     let all: Vec<&Case> = alone::cases().collect();
     let faults: Vec<String> = all
@@ -113,6 +115,7 @@ fn every_change_of_a_file_that_a_built_in_rule_offers_makes_its_finding_go_away(
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_no_change_of_a_file_does_says_who_does_it() {
     for id in missions() {
         let outcome = Files::demo(&[&id]).check();

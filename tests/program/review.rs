@@ -104,6 +104,7 @@ fn a_revision_reads_as_the_work_tree_does() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn files_are_found_by_their_names_in_a_commit() {
     let repo = Repo::demo();
     repo.write("plans/a b missing.yaml", "one: 1\n");
@@ -209,6 +210,7 @@ fn a_change_of_nothing_bears_on_nothing() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_changed_route_is_told_in_the_plans_own_terms() {
     let repo = Repo::demo();
     // A thousandth of a degree of latitude is 111.3 m here, by the meridian arc of WGS 84
@@ -269,6 +271,7 @@ fn a_changed_route_is_told_in_the_plans_own_terms() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_change_of_the_boat_bears_on_every_mission_of_it() {
     let repo = Repo::demo();
     repo.edit(
@@ -335,6 +338,7 @@ fn a_change_of_the_boat_bears_on_every_mission_of_it() {
 
 /// Figures of a boat that are better in whatever way, while what vouches for them is as it was.
 #[test]
+#[ignore = "slow"]
 fn a_better_boat_that_nothing_vouches_for_is_told() {
     let repo = Repo::demo();
     let told = |edits: &[(&str, &str)]| {
@@ -385,6 +389,7 @@ fn a_better_boat_that_nothing_vouches_for_is_told() {
 /// Each way to weaken what judges is a finding on the line that does, and the plan of the same
 /// change is judged as before.
 #[test]
+#[ignore = "slow"]
 fn a_change_that_loosens_what_judges_it() {
     let cases: &[(&str, &str, &str, &str)] = &[
         (
@@ -442,6 +447,7 @@ fn a_change_that_loosens_what_judges_it() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn other_words_of_a_demanded_item_are_told() {
     let words =
         "  stop-tried: stop was tried from the operator's place, and the motors stood still\n";
@@ -471,6 +477,7 @@ fn other_words_of_a_demanded_item_are_told() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_plan_that_passes_only_under_the_changed_policy() {
     let repo = Repo::demo();
     repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 82 %");
@@ -513,6 +520,7 @@ fn a_plan_that_passes_only_under_the_changed_policy() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_is_moved_out_of_what_is_checked() {
     let repo = Repo::demo();
     repo.edit(NORTH, "kind: mission", "kind: missing-person-report");
@@ -667,6 +675,7 @@ fn conflict_markers_are_an_error_on_their_line() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn every_form_is_written_at_once() {
     let repo = Repo::demo();
     repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 60 %");
@@ -742,6 +751,7 @@ fn a_danger_that_is_left_out_is_told() {
 /// A mission is judged with its vessel, its water and what judges it, from whichever folder the review is
 /// called in and whichever it is given.
 #[test]
+#[ignore = "slow"]
 fn a_review_is_of_the_whole_repository_from_any_folder() {
     let record = "runs/r.yaml";
     let flown = include_str!("../data/full/run.yaml.txt");
@@ -797,6 +807,7 @@ fn a_review_is_of_the_whole_repository_from_any_folder() {
 
 /// What could not be judged before and is touched now is not judged now either, and that is no pass.
 #[test]
+#[ignore = "slow"]
 fn a_changed_mission_that_is_not_judged_is_no_pass() {
     let broken = |repo: &Repo| {
         repo.edit(
@@ -849,6 +860,7 @@ fn a_changed_mission_that_is_not_judged_is_no_pass() {
 
 /// A danger behind a known one of the same rule, and one in its place, are new.
 #[test]
+#[ignore = "slow"]
 fn another_danger_under_a_known_rule_is_new() {
     let site = "plans/site/quenderby.yaml";
     let rule = "hazards".to_owned();
@@ -884,6 +896,7 @@ fn another_danger_under_a_known_rule_is_new() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_vessel_that_is_another_boat_now_is_told() {
     for now in ["", "boat: smew\n"] {
         let repo = Repo::demo();

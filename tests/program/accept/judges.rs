@@ -347,6 +347,7 @@ fn signers_of_another_file_count_for_less_under_the_same_words_too() {
 
 /// Every form says that a policy asks for less than the built-in one.
 #[test]
+#[ignore = "slow"]
 fn every_report_says_what_a_policy_asks_for_less() {
     let repo = Repo::new();
     repo.edit(

@@ -40,6 +40,7 @@ fn charged(repo: &Repo, from: &str, charge: u32) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_known_error_that_gets_worse_is_new() {
     let repo = short(60);
     let base = repo.commit();
@@ -82,6 +83,7 @@ fn a_known_error_that_gets_worse_is_new() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_baseline_does_not_take_in_what_got_worse() {
     let repo = short(60);
     baseline(&repo);
@@ -119,6 +121,7 @@ fn a_waiver_with_its_own_limit_stays_and_is_told() {
 
 /// The people of a mission, its boat and its water are reported where they are others.
 #[test]
+#[ignore = "slow"]
 fn another_person_in_charge_is_told() {
     let repo = Repo::new();
     let base = repo.commit();
@@ -334,6 +337,7 @@ fn a_water_under_a_new_id_is_known_by_what_its_file_holds() {
 
 /// Fingerprints are whole digests, and so are the findings that a baseline takes in.
 #[test]
+#[ignore = "slow"]
 fn what_a_baseline_takes_in_is_known_by_whole_digests() {
     let repo = short(60);
     baseline(&repo);
@@ -368,6 +372,7 @@ fn what_a_baseline_takes_in_is_known_by_whole_digests() {
 
 /// The first digits of a digest confirm a plan where they are those of one plan alone.
 #[test]
+#[ignore = "slow"]
 fn the_first_digits_of_several_digests_confirm_none() {
     let repo = Repo::new();
     let digest = repo.run(&["digest", "north-bay-lines", "--whole"]).1;

@@ -60,6 +60,7 @@ fn of_record(repo: &Repo) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_is_judged_is_what_was_committed_though_files_change_while_it_asks() {
     let repo = Repo::new();
     let commit = repo.commit();
@@ -114,6 +115,7 @@ fn what_is_judged_is_what_was_committed_though_files_change_while_it_asks() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn whoever_may_sign_and_what_is_signed_stand_in_the_commit() {
     let (key, other) = (Key::new(), Key::new());
     let repo = Repo::new();
@@ -165,6 +167,7 @@ fn reviewed(from: &str) -> Repo {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_commit_that_nobody_reviewed_is_not_launched() {
     let repo = reviewed("origin/main");
     let (status, decision) = told(&repo);
@@ -216,6 +219,7 @@ fn a_commit_that_nobody_reviewed_is_not_launched() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_policy_that_names_no_branch_is_told_and_leaving_it_out_gains_nothing() {
     // Nobody asks: it is committed, and that is all that is known.
     let repo = Repo::new();

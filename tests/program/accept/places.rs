@@ -22,6 +22,7 @@ fn within(repo: &Repo, folder: &str, arguments: &[&str]) -> (i32, String, String
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_mission_is_found_from_every_folder_of_its_repository() {
     let repo = Repo::new();
     let from = |command: &[&str], folder: &str, mission: &str, rest: &[&str]| {

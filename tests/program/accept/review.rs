@@ -111,6 +111,7 @@ fn a_waiver_signed_by_the_signers_of_before_is_news_and_no_more() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_change_is_judged_by_the_baseline_of_before() {
     let repo = Repo::new();
     let take = |repo: &Repo, more: &[&str]| {
@@ -179,6 +180,7 @@ fn a_change_is_judged_by_the_baseline_of_before() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_policy_that_lets_more_be_waived_is_weakened() {
     let repo = Repo::new();
     let base = repo.commit();

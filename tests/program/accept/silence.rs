@@ -35,6 +35,7 @@ fn stands_in_the_way(repo: &Repo, what: &str) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_decision_under_a_name_that_nothing_reads_counts() {
     for name in ["notes.txt", "launches/old.yaml.bak", "decision.json"] {
         let repo = launched(true);
@@ -82,6 +83,7 @@ fn a_decision_that_the_index_has_counts() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_decision_in_another_work_tree_counts() {
     let folder = crate::shared::scratch::folder().unwrap();
     let beside = folder.path().join("beside");
@@ -114,6 +116,7 @@ fn a_decision_in_another_work_tree_counts() {
 
 /// Launches at once, each for another minute: one goes, whatever the order.
 #[test]
+#[ignore = "slow"]
 fn of_several_launches_at_once_one_goes() {
     let repo = Repo::new();
     repo.commit();
@@ -205,6 +208,7 @@ fn a_waiver_is_for_its_place_and_hides_no_other() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_laxer_policy_under_a_new_mission_id_still_launches_from_the_reviewed_branch() {
     let upstream = Repo::new();
     upstream.edit(

@@ -34,8 +34,46 @@ fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
 }
 
-fn program() -> Code {
-    Code::read(root(), "src/lib.rs")
+/// What is read off the code, which takes a second to read.
+#[test]
+#[ignore = "slow"]
+fn the_code_keeps_its_shape() {
+    let code = Code::read(root(), "src/lib.rs");
+    every_part_uses_only_what_it_may(&code);
+    the_table_has_every_part(&code);
+    no_circle_goes_through_the_rooms_of_a_part(&code);
+    every_file_is_a_module(&code);
+    nothing_unwraps_or_prints_where_it_runs_for_a_team(&code);
+    one_module_alone_names_systems(&code);
+}
+
+/// `.ci/run` leaves out no test, since it runs the slow ones too; there is no other reason to leave one out.
+#[test]
+fn a_test_that_is_left_out_is_slow() {
+    let mut files = Vec::new();
+    for folder in [
+        "src",
+        "tests/browser",
+        "tests/hostile",
+        "tests/program",
+        "tests/reference",
+        "tests/shared",
+    ] {
+        rust_files(&root().join(folder), &mut files);
+    }
+    let mut slow = 0;
+    for path in &files {
+        let text = std::fs::read_to_string(path).unwrap();
+        for line in text
+            .lines()
+            .map(str::trim)
+            .filter(|line| line.starts_with("#[ignore"))
+        {
+            assert_eq!(line, "#[ignore = \"slow\"]", "{}", path.display());
+            slow += 1;
+        }
+    }
+    assert!(slow > 100, "{slow}");
 }
 
 fn developers() -> Table {
@@ -76,14 +114,13 @@ fn forbidden(code: &Code, module: &Module, table: &Table) -> Vec<String> {
         .collect()
 }
 
-#[test]
-fn every_part_uses_only_what_it_may() {
-    let (code, table) = (program(), developers());
+fn every_part_uses_only_what_it_may(code: &Code) {
+    let table = developers();
     let inside = || code.modules().filter(|module| !module.part().is_empty());
     let seen: usize = inside().map(|module| code.uses(module).len()).sum();
     assert!(seen > 5_000, "only {seen} uses were found");
     let wrong: Vec<String> = inside()
-        .flat_map(|module| forbidden(&code, module, &table))
+        .flat_map(|module| forbidden(code, module, &table))
         .collect();
     assert!(wrong.is_empty(), "not allowed:\n{}", wrong.join("\n"));
 }
@@ -103,9 +140,7 @@ fn the_table_allows_no_circle() {
 }
 
 /// The parts that exist and the parts of the table are the same.
-#[test]
-fn the_table_has_every_part() {
-    let code = program();
+fn the_table_has_every_part(code: &Code) {
     let there: BTreeSet<&str> = code
         .modules()
         .map(Module::part)
@@ -153,9 +188,7 @@ fn outputs_are_types_and_are_not_read_back() {
 
 /// The rooms of a part use each other one way, so that it can be read from one end to the other. What they
 /// share stands in the part's own `mod.rs`.
-#[test]
-fn no_circle_goes_through_the_rooms_of_a_part() {
-    let code = program();
+fn no_circle_goes_through_the_rooms_of_a_part(code: &Code) {
     let mut graphs: BTreeMap<String, BTreeMap<String, BTreeSet<String>>> = BTreeMap::new();
     for module in code.modules().filter(|module| module.path.len() > 1) {
         let (part, room) = (&module.path[0], &module.path[1]);
@@ -209,9 +242,7 @@ fn rust_files(folder: &Path, into: &mut Vec<PathBuf>) {
 }
 
 /// A file that no module declares is looked at by nothing.
-#[test]
-fn every_file_is_a_module() {
-    let code = program();
+fn every_file_is_a_module(code: &Code) {
     let mut declared: BTreeSet<&str> = code.modules().map(|module| module.file.as_str()).collect();
     declared.insert("src/main.rs");
     let mut paths = Vec::new();
@@ -243,9 +274,7 @@ fn files_are_short() {
     }
 }
 
-#[test]
-fn nothing_unwraps_or_prints_where_it_runs_for_a_team() {
-    let code = program();
+fn nothing_unwraps_or_prints_where_it_runs_for_a_team(code: &Code) {
     let mut wrong = Vec::new();
     for module in code.modules().filter(|module| !module.test) {
         let mut calls = module.calls(&[".unwrap()"]);
@@ -274,9 +303,7 @@ fn of_one_system(code: &Code) -> Vec<String> {
         .collect()
 }
 
-#[test]
-fn one_module_alone_names_systems() {
-    let code = program();
+fn one_module_alone_names_systems(code: &Code) {
     let there = code.modules().filter(|module| {
         module
             .path
@@ -284,7 +311,7 @@ fn one_module_alone_names_systems() {
             && !module.named(SYSTEMS).is_empty()
     });
     assert!(there.count() >= 2, "one for each kind of system");
-    let wrong = of_one_system(&code);
+    let wrong = of_one_system(code);
     assert!(wrong.is_empty(), "not allowed:\n{}", wrong.join("\n"));
 }
 

@@ -225,6 +225,7 @@ fn texts(at: &Path, into: &mut Vec<PathBuf>) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn one_word_stands_for_one_thing() {
     let mut wrong = Vec::new();
     let mut read = 0;

@@ -27,6 +27,7 @@ fn status(folder: &Path, arguments: &[&str]) -> i32 {
 }
 
 #[test]
+#[ignore = "slow"]
 fn exit_statuses() {
     let clean = Files::demo(&["north-bay-lines"]).lay_out();
     let found = Files::demo(&["long-run-downwind"]).lay_out();

@@ -23,6 +23,7 @@ fn status(outcome: &Outcome) -> u8 {
 }
 
 #[test]
+#[ignore = "slow"]
 fn one_broken_mission() {
     let whole = Files::demo(IDS).check();
     for (from, to, why) in [

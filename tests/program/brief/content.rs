@@ -49,6 +49,7 @@ const DEMO: [&str; 5] = [
 ];
 
 #[test]
+#[ignore = "slow"]
 fn its_numbers_are_those_of_the_json_report() {
     for mission in DEMO {
         let (page, report) = (with_plain_spaces(&page(mission)), report());
@@ -145,6 +146,7 @@ fn words(html: &str) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn whoever_acts_is_named_or_it_is_said_that_nobody_is() {
     let section = |page: &str| {
         let from = "<section class=\"contingencies\">";
@@ -193,6 +195,7 @@ fn whoever_acts_is_named_or_it_is_said_that_nobody_is() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn an_item_of_the_checklist_is_told_in_words() {
     let folder = edited(&[(
         "missions/north-bay-lines.yaml",
@@ -215,6 +218,7 @@ fn an_item_of_the_checklist_is_told_in_words() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn no_backtick_of_the_program_is_left() {
     for mission in [
         "adrift-above-the-weir",
@@ -232,6 +236,7 @@ fn no_backtick_of_the_program_is_left() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_day_and_its_offset_are_said_once() {
     let page = page("north-bay-lines");
     let times = between(&page, "<section class=\"times\"", "</section>").unwrap();
@@ -300,6 +305,7 @@ fn the_band_has_what_is_needed_within_two_seconds() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_limit_for_the_planned_wind_is_the_least_that_lies_around_it() {
     // What `offing limits` has for the two directions that 255° lies between.
     let limits = offing(&[
@@ -329,6 +335,7 @@ fn the_limit_for_the_planned_wind_is_the_least_that_lies_around_it() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_figure_has_one_title_that_is_seen() {
     let page = page("north-bay-lines");
     let title = "Wind limits of north-bay-lines";
@@ -339,6 +346,7 @@ fn a_figure_has_one_title_that_is_seen() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_verdict_says_what_stands() {
     assert!(page("north-bay-lines").contains("No findings against this plan"));
     let failing = page("headwind-return");
@@ -354,6 +362,7 @@ fn a_verdict_says_what_stands() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn it_is_the_same_every_time_and_needs_nothing_else() {
     for mission in DEMO {
         let first = page(mission);
@@ -381,6 +390,7 @@ fn it_is_the_same_every_time_and_needs_nothing_else() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn text_that_means_harm_is_only_text() {
     const MISSION: &str = "missions/north-bay-lines.yaml";
     let harm = "</style></svg><script>alert(1)</script><img src=x onerror=alert(2)> \\u202egnirts\\u202c \\u0007";
@@ -425,6 +435,7 @@ fn text_that_means_harm_is_only_text() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_long_text_does_not_make_a_long_page() {
     let long = format!("purpose: {}", "word ".repeat(390));
     let folder = edited(&[(
@@ -437,6 +448,7 @@ fn a_long_text_does_not_make_a_long_page() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_shoreline_of_very_many_points_makes_a_page_below_a_megabyte() {
     // The demo's shoreline, each edge cut into many that go slightly to and fro.
     let folder = edited(&[]);
@@ -485,6 +497,7 @@ fn roughen(value: &mut serde_json::Value, points: &mut usize) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_cannot_be_asked_is_told() {
     let told = |arguments: &[&str]| {
         let output = offing(arguments);
@@ -528,6 +541,7 @@ fn what_cannot_be_asked_is_told() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_page_is_written_whole_into_its_file() {
     let folder = crate::shared::scratch::folder().unwrap();
     let file = folder.path().join("brief.html");

@@ -76,6 +76,7 @@ fn the_files_are_the_figures_of_the_page() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_figure_that_is_no_longer_drawn_is_taken_away() {
     let folder = crate::shared::scratch::folder().unwrap();
     let out = folder.path().join("figures");

@@ -55,6 +55,7 @@ fn usual() -> Vec<String> {
 
 /// 1 V is 1000 mV, 1 A is 1000 mA, 1 m is 100 cm (the SI's prefixes).
 #[test]
+#[ignore = "slow"]
 fn another_unit_is_told_where_it_is_stated_and_is_no_deviation() {
     let usual = usual();
     let cases: [Case; 10] = [
@@ -109,6 +110,7 @@ fn another_unit_is_told_where_it_is_stated_and_is_no_deviation() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_few_values_that_cannot_be_are_put_aside_and_counted() {
     let text = csv(&run(&Making::default()));
     let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();

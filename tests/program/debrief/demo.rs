@@ -62,6 +62,7 @@ fn its_way_home_took_more_than_planned() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn it_is_told_in_four_forms() {
     let track = Path::new(TRACK);
     for (form, due) in [

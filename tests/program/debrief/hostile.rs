@@ -22,6 +22,7 @@ fn row(time: &str, place: &str) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_tells_nothing_is_refused_with_its_reason() {
     let at = "52.404486,-24.289770";
     let one = row("2027-06-22T10:40:00Z", at);
@@ -92,6 +93,7 @@ fn elsewhere(place: impl Fn(f64, f64) -> (f64, f64)) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_track_of_somewhere_else_is_refused_and_a_mirrored_one_is_known() {
     let (status, err) = refused(&elsewhere(|latitude, longitude| (longitude, latitude)));
     assert!(
@@ -141,6 +143,7 @@ fn a_fix_far_off_is_taken_out_and_counted() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_million_rows_are_read_or_refused_in_time() {
     let begun = Instant::now();
     let mut text = String::from(HEAD);
@@ -178,6 +181,7 @@ fn a_million_rows_are_read_or_refused_in_time() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_a_terminal_or_a_page_would_act_on_is_shown_and_not_acted_on() {
     let (_, err) = refused(&format!("{HEAD}\u{1b}[31mred\u{7},1,1,,,,\n"));
     assert!(!err.contains('\u{1b}') && !err.contains('\u{7}'), "{err:?}");

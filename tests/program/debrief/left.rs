@@ -106,6 +106,7 @@ fn a_leg_that_was_cut_short_is_left_out_and_the_rest_judged() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_was_not_recorded_is_not_judged() {
     let mut rows = run(&Making::default());
     rows.drain(100..180);
@@ -134,6 +135,7 @@ fn what_was_not_recorded_is_not_judged() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_track_that_ends_on_the_way_ends_in_no_good_place() {
     let mut rows = run(&Making::default());
     rows.truncate(300);
@@ -149,6 +151,7 @@ fn a_track_that_ends_on_the_way_ends_in_no_good_place() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_clock_that_was_set_is_no_time() {
     for seconds in [-7200, 7200 * 12] {
         let mut rows = run(&Making::default());
@@ -257,6 +260,7 @@ fn a_gpx_track_has_no_energy_and_says_so() {
 
 /// The recorder was left on: carried ashore, or taken out again.
 #[test]
+#[ignore = "slow"]
 fn a_track_that_goes_on_after_the_boat_was_back_ends_with_the_run() {
     // With the power that the plan allows for, against the wind and home before it.
     let run = run(&Making {
@@ -308,6 +312,7 @@ fn a_track_that_goes_on_after_the_boat_was_back_ends_with_the_run() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_longest_time_without_a_fix_stands_beside_the_clearances() {
     let rows = run(&Making::default());
     assert!(told(&csv(&rows)).1["unseen"].is_null());

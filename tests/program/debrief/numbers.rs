@@ -186,6 +186,7 @@ fn the_plan_beside_the_run_is_that_of_the_check() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_distance_off_the_legs_is_what_was_put_in() {
     let (_, json) = told(&csv(&run(&Making {
         offset: 1.0,
@@ -280,6 +281,7 @@ fn the_nearest_to_a_hazard_is_that_on_the_ellipsoid() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_bed_that_has_come_up_is_told_and_one_as_charted_is_not() {
     let (_, json) = told(&csv(&run(&Making::default())));
     assert!(number(&json, "/depths/mean_difference/value").abs() < 0.01);
@@ -311,6 +313,7 @@ fn a_bed_that_has_come_up_is_told_and_one_as_charted_is_not() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_launch_off_its_time_and_a_late_return_are_told() {
     for (late, due) in [
         (0.0, false),
@@ -335,6 +338,7 @@ fn a_launch_off_its_time_and_a_late_return_are_told() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_link_falls_where_it_is_predicted_to_and_one_that_fades_is_told() {
     let rows = run(&Making::default());
     let (_, json) = told(&csv(&rows));
@@ -365,6 +369,7 @@ fn the_link_falls_where_it_is_predicted_to_and_one_that_fades_is_told() {
 /// The site's own words against a run whose bed has come up: inside the zone of the quay its depth, and
 /// one that is as stated is no finding.
 #[test]
+#[ignore = "slow"]
 fn less_water_than_is_stated_is_told() {
     let (_, json) = told(&csv(&run(&Making::default())));
     assert!(!found(&json).contains(&"debrief-stated-depth"), "{json}");

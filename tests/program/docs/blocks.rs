@@ -14,7 +14,7 @@ const NOT_RUN: &[(&str, &str)] = &[
         "changes the machine; its packages are held against .ci/set-up",
     ),
     (
-        ".ci/set-up && cargo test --locked",
+        ".ci/set-up && cargo test --locked -- --include-ignored",
         "changes the machine, and runs this; held against .ci/run",
     ),
     (
@@ -102,11 +102,15 @@ const NOT_RUN: &[(&str, &str)] = &[
         "builds another package, and goes on for two minutes",
     ),
     (
-        "OFFING_UPDATE_DOCS=1 cargo test --locked --test program docs::",
+        "OFFING_UPDATE_DOCS=1 cargo test --locked --test program docs:: -- --include-ignored",
         "writes the outputs that this test compares",
     ),
     (
-        "INSTA_UPDATE=always cargo test --locked",
+        "cargo test --locked --test program history:: -- --include-ignored",
+        "would wait for the build that runs this",
+    ),
+    (
+        "INSTA_UPDATE=always cargo test --locked -- --include-ignored",
         "writes the snapshots that other tests compare",
     ),
 ];
@@ -116,6 +120,7 @@ fn blocks(path: &str) -> Vec<Block> {
 }
 
 #[test]
+#[ignore = "slow"]
 fn every_command_gives_the_output_that_is_shown() {
     let (mut commands, mut amiss) = (0, Vec::new());
     let update = std::env::var_os("OFFING_UPDATE_DOCS").is_some();
@@ -312,7 +317,10 @@ fn the_machine_that_tests_is_set_up_by_one_script() {
             ".ci/run does not run `{due}`"
         );
     }
-    assert_eq!(run.last().unwrap(), "cargo test --locked");
+    assert_eq!(
+        run.last().unwrap(),
+        "cargo test --locked -- --include-ignored"
+    );
 }
 
 /// Two commands do all the set-up that the program needs, and one more installs what tests need and
@@ -339,7 +347,10 @@ fn the_readme_sets_up_in_two_commands_and_tests_in_one() {
         );
     }
     assert_eq!(program, "cargo install --path . --locked");
-    assert_eq!(to_test.lines, [".ci/set-up && cargo test --locked"]);
+    assert_eq!(
+        to_test.lines,
+        [".ci/set-up && cargo test --locked -- --include-ignored"]
+    );
 }
 
 /// A fence's info string is not shown by what renders Markdown.

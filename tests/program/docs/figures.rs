@@ -146,6 +146,7 @@ fn without(file: &str, part: &str) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn defaults_of_the_chapter_on_files_are_those_that_a_check_takes() {
     let chapter = text_of("docs/reference/files.md");
     for (file, part, said, taken) in DEFAULTS {

@@ -113,6 +113,7 @@ fn picture(night: bool) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_picture_of_the_readme_is_what_the_program_draws() {
     for (path, night) in [(LIGHT, false), (DARK, true)] {
         let made = picture(night);

@@ -117,6 +117,7 @@ fn in_one_line(text: &str) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn every_message_is_one_that_the_program_prints() {
     let session = Session::new();
     let outputs: Vec<(String, String)> = mistakes()

@@ -31,6 +31,7 @@ fn geojson(coordinates: &str) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn files_that_are_no_route_are_refused_with_the_reason() {
     let laughs = "<!DOCTYPE gpx [<!ENTITY a \"ha\"><!ENTITY b \"&a;&a;&a;&a;&a;&a;&a;&a;\">]>";
     let million = 1_000_000;

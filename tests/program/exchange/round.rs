@@ -73,6 +73,7 @@ fn near(point: (f64, f64), due: (f64, f64)) -> bool {
 }
 
 #[test]
+#[ignore = "slow"]
 fn places_and_order_come_back_within_a_billionth_of_a_degree() {
     hold(|course| {
         for form in FORMS {
@@ -117,6 +118,7 @@ fn of_mission(text: &str) -> (Vec<(f64, f64)>, Vec<String>) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_mission_is_begun_with_the_same_places_and_with_ids_of_their_own() {
     let begun = Skeleton {
         id: "m",
@@ -284,6 +286,7 @@ fn names_go_with_their_points() {
 /// A file that was cut, or a piece of it put elsewhere, is refused with a reason or read as
 /// something on the earth; nothing ends the process.
 #[test]
+#[ignore = "slow"]
 fn broken_files_are_refused_or_read_as_what_they_are() {
     let cuts = (
         course(),

@@ -92,6 +92,7 @@ fn a_reading_that_was_made_milder_is_what_stands() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_decision_of_another_person_or_commit_is_found() {
     let repo = run_on_a_changed_decision(
         &[("--by", "operator")],

@@ -92,6 +92,7 @@ fn launched(repo: &Repo, at: &str) -> (i32, String) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_boat_that_is_out_is_not_launched_under_another_name() {
     for of_boat in ["boat: goosander\n".to_owned(), calibrated_block()] {
         let repo = Repo::new();

@@ -15,6 +15,7 @@ fn decided() -> Season {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_cannot_have_been_is_refused_with_its_option_and_the_line_it_is_held_to() {
     let season = decided();
     let repo = &season.repo;
@@ -129,6 +130,7 @@ fn what_cannot_have_been_is_refused_with_its_option_and_the_line_it_is_held_to()
 }
 
 #[test]
+#[ignore = "slow"]
 fn times_may_be_the_sites_or_with_their_offset() {
     for ended in [
         "2027-06-15T10:20",
@@ -153,6 +155,7 @@ fn times_may_be_the_sites_or_with_their_offset() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn what_is_hardly_so_is_recorded_and_told() {
     for (outcome, changes, says) in [
         ("completed", &[][..], &[][..]),

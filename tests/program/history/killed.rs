@@ -134,6 +134,7 @@ fn at_every_call(season: &Season, folder: &str, arguments: &[String]) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_record_killed_anywhere_is_whole_or_none() {
     let season = Season::begun(super::repo::Repo::new());
     season.run_on("2027-06-15", 40, "completed");
@@ -149,6 +150,7 @@ fn a_record_killed_anywhere_is_whole_or_none() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_decision_killed_anywhere_is_whole_or_none() {
     let season = Season::begun(super::repo::Repo::new());
     season.next_day("2027-06-15");

@@ -104,6 +104,7 @@ fn each_record_names_the_bytes_of_the_one_before_it() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_run_is_recorded_once_and_only_as_it_was() {
     let season = Season::new();
     let repo = &season.repo;
@@ -151,6 +152,7 @@ fn a_run_is_recorded_once_and_only_as_it_was() {
 
 /// The commit has to hold the plan that was decided on.
 #[test]
+#[ignore = "slow"]
 fn a_decision_about_another_plan_is_not_recorded() {
     let season = Season::new();
     let repo = &season.repo;
@@ -182,6 +184,7 @@ fn a_decision_about_another_plan_is_not_recorded() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn branches_that_both_append_are_joined_by_the_next_record() {
     let season = Season::new();
     let repo = &season.repo;

@@ -35,6 +35,7 @@ fn by_of(repo: &Repo) -> String {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_record_and_a_decision_read_back_what_was_said() {
     for text in TEXTS {
         let season = Season::begun(Repo::new());

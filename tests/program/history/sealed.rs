@@ -46,6 +46,7 @@ fn verified(repo: &Repo) -> (Vec<String>, String) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn the_last_record_is_held_to_a_seal() {
     let key = Key::new();
     let season = season("");
@@ -119,6 +120,7 @@ fn the_last_record_is_held_to_a_seal() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_seal_is_of_somebody_whom_the_signers_name() {
     let (key, other) = (Key::new(), Key::new());
     let season = season(&format!("survey-lead {}", key.public));

@@ -47,6 +47,7 @@ fn verified(season: &Season) -> (i32, Vec<String>, String) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_record_that_has_to_be_signed_is_told_until_its_role_has_signed_it() {
     let key = Key::new();
     let season = asking(&key, "signed_records: true");
@@ -116,6 +117,7 @@ fn a_record_made_anew_by_somebody_else_is_found_though_the_chain_is_whole() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn commits_that_have_to_be_signed_are_by_somebody_whom_the_signers_name() {
     let (key, stranger) = (Key::new(), Key::new());
     for (signer, whys) in [
@@ -220,6 +222,7 @@ fn day(season: &Season, day: &'static str) -> (String, String) {
 
 /// Each record is held to the signers of its own commit, before and after they change.
 #[test]
+#[ignore = "slow"]
 fn signers_that_change_hold_for_what_comes_after() {
     let (first, second) = (Key::new(), Key::new());
     let season = asking(&first, "signed_records: true");

@@ -52,6 +52,7 @@ fn again() -> Season {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_go_that_was_not_used_gives_way_to_another_and_the_chain_stays_whole() {
     let season = again();
     let said = season
@@ -87,6 +88,7 @@ fn a_go_that_was_not_used_gives_way_to_another_and_the_chain_stays_whole() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_run_on_a_go_that_was_said_to_be_unused_is_found() {
     let season = again();
     let first = "north-bay-lines-20270615T114000Z";
@@ -105,6 +107,7 @@ fn a_run_on_a_go_that_was_said_to_be_unused_is_found() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_go_that_was_said_to_be_unused_is_not_taken_away() {
     let season = again();
     std::fs::remove_file(

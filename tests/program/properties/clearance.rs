@@ -61,6 +61,7 @@ fn a_waypoint_moved_shoreward_never_gains_clearance() {
 /// of the legs from land, hazards and keep-outs change by no more. Return legs are left out: how
 /// many there are changes with the length of a leg. Depths inland are found to half a metre.
 #[test]
+#[ignore = "slow"]
 fn clearances_change_no_more_than_a_waypoint_moves() {
     let drawn = (
         full(),

@@ -21,6 +21,7 @@ fn downwind() -> impl Strategy<Value = Vec<(f64, f64)>> + Clone {
 /// gives on the way out it takes back on the return leg. A return leg slower than the way out, or a
 /// recovery point downwind of the launch, would make a light wind a help.
 #[test]
+#[ignore = "slow"]
 fn more_wind_against_the_way_home_never_leaves_more_reserve() {
     let drawn = (
         shape(),
@@ -50,6 +51,7 @@ fn more_wind_against_the_way_home_never_leaves_more_reserve() {
 /// An excursion from a waypoint and back to it leaves every other sample where it was, with less
 /// in the battery: it never leaves more reserve, whatever wind, sea and current.
 #[test]
+#[ignore = "slow"]
 fn an_excursion_never_leaves_more_reserve() {
     let drawn = (full(), (0.0..360.0f64, 20.0..300.0f64));
     hold(32, &drawn, |(scene, (bearing, length))| {
@@ -112,6 +114,7 @@ fn a_detour_never_leaves_more_reserve_on_still_water() {
 /// there is any left; below zero the overdraft in watt-hours may shrink, since a weaker boat that
 /// has to slow down spends less.
 #[test]
+#[ignore = "slow"]
 fn a_smaller_battery_never_leaves_more_reserve() {
     let drawn = (full(), 0.3..0.98f64);
     hold(32, &drawn, |(scene, smaller)| {
@@ -203,6 +206,7 @@ fn balanced(run: &Run, pack: &Pack, pauses: f64) -> Result<(), TestCaseError> {
 }
 
 #[test]
+#[ignore = "slow"]
 fn times_and_energies_add_up() {
     hold(32, &(full(), any::<bool>()), |(mut scene, held)| {
         scene.boat = Boat::LITHIUM;
@@ -235,6 +239,7 @@ fn times_and_energies_add_up() {
 /// A wind that may come from anywhere comes from ahead on every track. One that can only come from
 /// behind may help a boat whose battery is the weaker there.
 #[test]
+#[ignore = "slow"]
 fn headway_never_grows_with_the_gust() {
     let drawn = (full(), 1.0..2.0f64);
     hold(16, &drawn, |(mut scene, more)| {

@@ -41,6 +41,7 @@ fn fits(report: &str) -> Result<(), TestCaseError> {
 }
 
 #[test]
+#[ignore = "slow"]
 fn a_report_fits_its_schema_and_is_the_same_on_any_number_of_threads() {
     hold(10, &full(), |mut scene| {
         // A spread less keeps the solving of remedies short.
@@ -56,6 +57,7 @@ fn a_report_fits_its_schema_and_is_the_same_on_any_number_of_threads() {
 
 /// The demo as a whole, with several missions side by side, and with files that are broken.
 #[test]
+#[ignore = "slow"]
 fn the_demos_reports_are_the_same_on_any_number_of_threads() {
     let mut demo = of_folder("plans", |_| true);
     for broken in [false, true] {

@@ -77,6 +77,7 @@ fn same_findings(scene: &Scene, other: &Scene) -> Result<(), TestCaseError> {
 }
 
 #[test]
+#[ignore = "slow"]
 fn turning_the_whole_plan_changes_no_finding() {
     let drawn = (full(), 0.0..360.0f64, any::<bool>());
     hold(24, &drawn, |(mut scene, by, along_a_leg)| {
@@ -92,6 +93,7 @@ fn turning_the_whole_plan_changes_no_finding() {
 /// A survey is left out: its first line is the lowest of those equally near, which is another one
 /// in the mirror.
 #[test]
+#[ignore = "slow"]
 fn mirroring_the_whole_plan_changes_no_finding() {
     hold(24, &(full(), 0.0..360.0f64), |(mut scene, axis)| {
         scene.route.retain(|stop| matches!(stop, Stop::To { .. }));

@@ -290,6 +290,7 @@ fn refused_on_its_line(problems: &[Problem], path: &str, leaf: &Leaf, text: &str
 }
 
 #[test]
+#[ignore = "slow"]
 fn every_bad_value_is_an_input_error_on_its_line() {
     let tree = full();
     let leaves = leaves_of(&tree);
@@ -365,6 +366,7 @@ fn other_values(leaf: &Leaf, text: &str) -> Vec<String> {
 }
 
 #[test]
+#[ignore = "slow"]
 fn every_good_value_is_read_by_more_than_its_schema() {
     let tree = full();
     let leaves = leaves_of(&tree);

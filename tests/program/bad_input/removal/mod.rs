@@ -223,6 +223,7 @@ fn missions() -> (Vec<String>, Vec<String>) {
 }
 
 #[test]
+#[ignore = "slow"]
 fn from_every_plan_that_fails() {
     on_large_stacks(|| {
         let (passing, failing) = missions();
@@ -238,6 +239,7 @@ fn from_every_plan_that_fails() {
 }
 
 #[test]
+#[ignore = "slow"]
 fn from_a_plan_of_the_demo_whatever_stands_there() {
     none(&on_large_stacks(|| {
         whatever_stands_there(&Files::demo(&["north-bay-lines"]))
@@ -323,6 +325,7 @@ const AT_THEIR_ENDS: &[AtItsEnd<'_>] = &[
 /// A plan that fails for a figure of the vessel or the site is not made clean by leaving the figure out, in
 /// whatever wind.
 #[test]
+#[ignore = "slow"]
 fn from_plans_that_fail_by_a_figure() {
     let winds: Vec<u32> = (4..=18).collect();
     let none_fails: Vec<&str> = on_large_stacks(|| {
