@@ -314,6 +314,8 @@ fn every_form_counts_the_same_with_hostile_texts() {
 fn pages_and_figures_count_the_same_with_hostile_texts() {
     let pages = |text: &str| {
         let world = world_of(text);
+        // Few lines to sail: a page finds the limits of the wind, which takes as long as the route is.
+        world.edit(MISSION, "spacing: 30 m", "spacing: 110 m");
         let figures = world.aside("figures");
         let page = world.aside("page.html");
         let file = |path: &std::path::Path| path.to_str().unwrap().to_owned();
