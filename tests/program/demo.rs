@@ -32,7 +32,7 @@ fn root() -> &'static Path {
 fn offing(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_offing"))
         .args(arguments)
-        .current_dir(root())
+        .current_dir(crate::shared::copied::unchanged())
         .output()
         .unwrap()
 }

@@ -6,7 +6,7 @@ use std::process::{Command, Output};
 fn offing(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_offing"))
         .args(arguments)
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .current_dir(crate::shared::copied::unchanged())
         .output()
         .unwrap()
 }

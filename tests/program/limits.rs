@@ -381,7 +381,7 @@ fn settings() -> offing::door::report::Settings {
 fn offing(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_offing"))
         .args(arguments)
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .current_dir(crate::shared::copied::unchanged())
         .output()
         .unwrap()
 }
@@ -435,7 +435,7 @@ fn any_number_of_threads_says_the_same() {
                 "--format",
                 "json",
             ])
-            .current_dir(env!("CARGO_MANIFEST_DIR"))
+            .current_dir(crate::shared::copied::unchanged())
             .env("RAYON_NUM_THREADS", threads)
             .output()
             .unwrap()
@@ -544,7 +544,7 @@ fn a_figure_is_drawn_whole_or_not_at_all() {
                 "--figure",
                 file,
             ])
-            .current_dir(env!("CARGO_MANIFEST_DIR"))
+            .current_dir(crate::shared::copied::unchanged())
             .stdout(Stdio::null())
             .stderr(Stdio::null())
             .spawn()

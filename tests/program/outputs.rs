@@ -12,8 +12,9 @@ use super::shared::repo::{NORTH, Repo, UPWIND, WAIVER};
 use super::shared::schema::{OUTPUTS, faults, file_of, hold};
 use super::shared::water::{go, launching, with};
 
+/// Where the demo is.
 fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
+    copied::unchanged()
 }
 
 fn offing(folder: &Path, arguments: &[&str]) -> Output {
@@ -53,7 +54,7 @@ fn schema(name: &str) -> String {
 
 #[test]
 fn the_schemas_of_outputs_are_those_of_this_program() {
-    let files = std::fs::read_dir(root().join("schemas")).unwrap();
+    let files = std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("schemas")).unwrap();
     let names = files.map(|file| file.unwrap().file_name().into_string().unwrap());
     let kept: BTreeSet<String> = names
         .filter_map(|name| name.strip_suffix(".schema.json").map(str::to_owned))

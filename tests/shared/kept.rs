@@ -3,6 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
+use sha2::{Digest as _, Sha256};
 use tempfile::TempDir;
 
 /// The files of a folder with their bytes, and its folders without any.
@@ -11,7 +12,8 @@ pub struct Kept(Vec<(PathBuf, Option<Vec<u8>>)>);
 impl Kept {
     /// What a folder holds now.
     pub fn of(folder: &Path) -> Self {
-        let entries = walkdir::WalkDir::new(folder).min_depth(1).into_iter();
+        let walk = walkdir::WalkDir::new(folder).min_depth(1);
+        let entries = walk.sort_by_file_name().into_iter();
         let entries = entries.map(|entry| {
             let entry = entry.unwrap();
             let path = entry.path().strip_prefix(folder).unwrap().to_owned();
@@ -21,6 +23,17 @@ impl Kept {
             (path, bytes)
         });
         Self(entries.collect())
+    }
+
+    /// A name for all of it.
+    pub fn digest(&self) -> String {
+        let mut digest = Sha256::new();
+        for (path, bytes) in &self.0 {
+            let bytes = bytes.as_deref().unwrap_or_default();
+            digest.update(format!("{} {}\n", path.display(), bytes.len()));
+            digest.update(bytes);
+        }
+        data_encoding::HEXLOWER.encode(&digest.finalize())
     }
 
     /// A folder of its own that holds the same.

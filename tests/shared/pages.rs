@@ -7,11 +7,11 @@ use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use super::demo_tree::orders_named_in;
 
-/// Runs the program in the root of the repository.
+/// Runs the program in the demo.
 pub fn offing(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_offing"))
         .args(arguments)
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .current_dir(super::copied::unchanged())
         .output()
         .unwrap()
 }
@@ -36,7 +36,7 @@ pub fn page(mission: &str) -> String {
 }
 
 pub fn demo() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("plans")
+    super::copied::unchanged().join("plans")
 }
 
 /// A copy of the demo with some texts of its files put in place of others.

@@ -16,11 +16,11 @@ use std::process::{Command, Output};
 
 use serde_json::Value as Json;
 
-/// Runs the program in the root of the repository.
+/// Runs the program in the demo.
 fn offing(arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_offing"))
         .args(arguments)
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .current_dir(copied::unchanged())
         .output()
         .unwrap()
 }
