@@ -3,10 +3,12 @@
 use std::os::unix::fs::symlink;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::LazyLock;
 
 use tempfile::TempDir;
 
 use crate::run::{Limits, Ran, run};
+use crate::shared::kept::Kept;
 
 /// Stands in every file outside of the repository, and in no other.
 pub const CANARY: &str = "canary-from-outside";
@@ -25,6 +27,13 @@ impl World {
     /// The demo with one mission that passes, committed, and beside it, outside, files that would
     /// be read as well as those inside.
     pub fn new() -> Self {
+        static MADE: LazyLock<Kept> = LazyLock::new(|| Kept::of(World::made().folder.path()));
+        Self {
+            folder: MADE.lay_out(),
+        }
+    }
+
+    fn made() -> Self {
         let world = Self {
             folder: crate::shared::scratch::folder().unwrap(),
         };
@@ -39,7 +48,7 @@ impl World {
             put(&world.outside().join(path), &marked);
         }
         put(&world.outside().join("secret.txt"), &format!("{CANARY}\n"));
-        world.git(&["init", "--quiet", "--initial-branch=main"]);
+        world.git(&["init", "--quiet", "--template=", "--initial-branch=main"]);
         world.commit("plans");
         world
     }
