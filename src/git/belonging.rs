@@ -64,15 +64,19 @@ pub(super) fn bare(git: &Repository) -> Result<(), GitError> {
     }
 }
 
-/// A work tree must hold the folder, and its repository lie in it or name it.
-pub(super) fn with_work_tree(git: &Repository, folder: &Path) -> Result<(), GitError> {
+/// A work tree must hold the folder, and its repository, whose own files git keeps in `kept`, lie in it or name it.
+pub(super) fn with_work_tree(
+    git: &Repository,
+    folder: &Path,
+    kept: impl FnOnce() -> Result<PathBuf, GitError>,
+) -> Result<(), GitError> {
     let root = real(git.root());
     if !real(folder).starts_with(&root) {
         return Err(elsewhere(folder, OTHER_TREE));
     }
     let link = root.join(".git");
     let plain = link.symlink_metadata().is_ok_and(|kind| kind.is_dir());
-    let at = real(&git.path(&["rev-parse", "--absolute-git-dir"])?);
+    let at = real(&kept()?);
     if plain || at.starts_with(&root) || names(&at, &link) {
         return Ok(());
     }

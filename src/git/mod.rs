@@ -160,6 +160,11 @@ impl Repository {
             bare: false,
             readers: Mutex::new(Vec::new()),
         };
+        if let Some((root, kept)) = at.of_its_root() {
+            let found = Self { root, ..at };
+            belonging::with_work_tree(&found, folder, || Ok(kept))?;
+            return Ok(found);
+        }
         let bare = at
             .output(&["rev-parse", "--is-bare-repository"])
             .map_err(|error| belonging::not_opened(error, folder))?;
@@ -169,8 +174,29 @@ impl Repository {
         }
         let root = at.path(&["rev-parse", "--show-toplevel"])?;
         let found = Self { root, ..at };
-        belonging::with_work_tree(&found, folder)?;
+        let kept = || found.path(&["rev-parse", "--absolute-git-dir"]);
+        belonging::with_work_tree(&found, folder, kept)?;
         Ok(found)
+    }
+
+    /// The root of the work tree, where it is the folder itself, and the folder that git keeps its own files in: one
+    /// question for what [`open`](Self::open) has three for. `None` where one of them would be answered otherwise, or
+    /// may be.
+    fn of_its_root(&self) -> Option<(PathBuf, PathBuf)> {
+        let asked = [
+            "rev-parse",
+            "--is-bare-repository",
+            "--absolute-git-dir",
+            "--show-toplevel",
+        ];
+        let answer = String::from_utf8(self.output(&asked).ok()?).ok()?;
+        let lines: Vec<&str> = answer.strip_suffix('\n')?.split('\n').collect();
+        // A path may have line breaks in it.
+        let ["false", kept, root] = lines.as_slice() else {
+            return None;
+        };
+        let same = self.root.canonicalize().ok()? == Path::new(root).canonicalize().ok()?;
+        same.then(|| (PathBuf::from(root), PathBuf::from(kept)))
     }
 
     /// The one path that a command answers with.
