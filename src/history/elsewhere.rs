@@ -103,8 +103,11 @@ fn beside(git: &dyn Git) -> Result<Vec<(String, String)>, GitError> {
         let Ok(root) = Path::new(folder).canonicalize() else {
             continue;
         };
+        if Some(&root) == own.as_ref() {
+            continue;
+        }
         let opened = WorkTree::open(&root).ok().zip(Repository::open(&root).ok());
-        let Some((tree, other)) = opened.filter(|_| Some(&root) != own.as_ref()) else {
+        let Some((tree, other)) = opened else {
             continue;
         };
         let listing = tree.list().unwrap_or_default();
