@@ -197,7 +197,6 @@ pub(crate) const BUILTIN_MEASURES: &[(&str, Scope, Type)] = &[
     of_mission("mission.people_at_water", Dimension::PEOPLE),
     ("mission.dedicated_lookout", Scope::Mission, Type::Truth),
     ("mission.flotation_attested", Scope::Mission, Type::Truth),
-    of_mission("mission.water_temperature", Dimension::TEMPERATURE),
     ("mission.other_users_notified", Scope::Mission, Type::Truth),
     ("mission.alarm_can_be_raised", Scope::Mission, Type::Truth),
     (

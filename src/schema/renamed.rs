@@ -39,6 +39,7 @@ pub const RULES: &[(&str, &str)] = &[
     ("back-in-time", "return-on-time"),
     ("calm-planned", "wind-not-planned"),
     ("charged-lately", "recently-charged"),
+    ("cold-water", "flotation"),
     ("drift-into-closed-water", "drift-into-keep-out"),
     ("drift-on-to-lee-shore", "drift-onto-lee-shore"),
     ("drift-on-to-weir", "drift-onto-weir"),

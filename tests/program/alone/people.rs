@@ -1,5 +1,6 @@
 //! People and permissions, and what happens when something fails.
 
+use super::tree::{self, Files};
 use super::{Case, one};
 
 const NORTH: &str = "north-bay-lines";
@@ -24,35 +25,14 @@ pub const CASES: &[Case] = &[
         "dedicated-lookout",
         &[("mission", "lookout: second helper", "lookout: the operator")],
     ),
-    Case {
-        rule: "cold-water",
-        mission: "north-bay-lines",
-        edits: &[
-            // The speed of sound goes with the temperature.
-            (
-                "vessels/goosander.yaml",
-                "sound_speed: 1480 m/s",
-                "sound_speed: 1462 m/s",
-            ),
-            (
-                "mission",
-                "water_temperature: 20 °C",
-                "water_temperature: 14 °C",
-            ),
-            // Colder, the pack gives less.
-            (
-                "vessels/goosander.yaml",
-                "maximum_power: 180 W",
-                "maximum_power: 140 W",
-            ),
-            (
-                "mission",
-                "flotation: buoyancy aids for all three, worn from the shore road on",
-                "flotation: none",
-            ),
-        ],
-        also: &[],
-    },
+    in_the_bay(
+        "flotation",
+        &[(
+            "mission",
+            "flotation: buoyancy aids for all three, worn from the shore road on",
+            "flotation: none",
+        )],
+    ),
     in_the_bay(
         "other-users-notified",
         &[(
@@ -161,3 +141,23 @@ pub const CASES: &[Case] = &[
         &[("mission", "below_charge: 45 %", "below_charge: 75 %")],
     ),
 ];
+
+/// Whether it is stated as none or not at all, in water of any temperature and of one that no file states.
+#[test]
+fn flotation_is_asked_for_whatever_the_temperature_of_the_water() {
+    const WORN: &str = "  flotation: buoyancy aids for all three, worn from the shore road on\n";
+    let waters = ["0 °C", "15 °C", "15.1 °C", "20 °C", "30 °C"]
+        .map(|celsius| format!("  water_temperature: {celsius}\n"));
+    for water in waters.iter().map(String::as_str).chain([""]) {
+        for (worn, count) in [(WORN, 0), ("  flotation: none\n", 1), ("", 1)] {
+            let mut files = Files::demo(&[NORTH]);
+            let own = tree::mission(NORTH);
+            files.edit(&own, "  water_temperature: 20 °C\n", water);
+            files.edit(&own, WORN, worn);
+            let outcome = files.check();
+            let found = outcome.findings.iter();
+            let found = found.filter(|one| one.rule == "flotation").count();
+            assert_eq!(found, count, "{water:?} {worn:?}");
+        }
+    }
+}
