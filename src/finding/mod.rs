@@ -4,6 +4,7 @@
 mod acceptance;
 mod builder;
 mod capitalised;
+mod cautions;
 mod explained;
 mod remedy;
 mod severity;
@@ -11,6 +12,7 @@ mod severity;
 pub(crate) use acceptance::{Acceptance, Accepted};
 pub(crate) use builder::{FindingBuilder, Nowhere, fingerprint};
 pub(crate) use capitalised::capitalised;
+pub(crate) use cautions::PHYSICAL;
 pub(crate) use explained::{Concern, concern};
 pub use explained::{EXPLAINED, explained};
 pub use remedy::{Edit, Remedy, Who};

@@ -10,6 +10,7 @@ use super::said::Said;
 use super::sailed::sailed;
 use super::standing::in_commit;
 use crate::check::{CheckOptions, Digests, Loaded, NoAnswer, judged};
+use crate::finding::PHYSICAL;
 use crate::git::Git;
 use crate::plan::calendar::shown;
 use crate::plan::{Plan, point_in_time};
@@ -132,6 +133,7 @@ pub(crate) fn record(tree: &dyn Tree, git: &dyn Git, said: &Said) -> Result<Made
         "A plan that was run, as `offing record` recorded it. Do not change it: the next record holds\n\
          its digest.",
     )
+    .comment(&PHYSICAL.join("\n"))
     .word("kind", "run")
     .field("format", Yaml::Whole(1))
     .text("id", &id)

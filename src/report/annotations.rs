@@ -2,10 +2,10 @@
 
 use serde_json::{Value, json};
 
+use super::CAUTION;
 use super::tally::{Tally, counted};
-use super::{CAUTION, PHYSICAL};
 use crate::check::Outcome;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Finding, PHYSICAL, Severity};
 use crate::source::printable_line;
 
 /// Workflow commands, a line each, as GitHub Actions reads them from a job's log.

@@ -6,9 +6,9 @@ use std::collections::BTreeSet;
 use quick_xml::Writer;
 use quick_xml::events::{BytesDecl, BytesEnd, BytesStart, BytesText, Event};
 
-use super::{CAUTION, PHYSICAL};
+use super::CAUTION;
 use crate::check::{MissionResult, Outcome, RuleResult, Verdict};
-use crate::finding::{Finding, Nature};
+use crate::finding::{Finding, Nature, PHYSICAL};
 use crate::source::{printable, printable_line};
 
 type Written = std::io::Result<()>;

@@ -1,11 +1,11 @@
 //! A decision on a launch: at a terminal, and as the file that records it.
 
+use super::CAUTION;
 use super::paint::Look;
 use super::prose::{Lead, Page, Sign, list, paragraph};
 use super::settings::{NARROWEST, Settings};
 use super::tally::counted;
-use super::{CAUTION, PHYSICAL};
-use crate::finding::Severity;
+use crate::finding::{PHYSICAL, Severity};
 use crate::launch::{Decision, Earlier, Reason, Reviewed};
 use crate::yaml::{Block, Yaml};
 
@@ -278,11 +278,9 @@ pub(crate) struct Typed<'a> {
 pub(crate) fn launch_record(decision: &Decision, typed: &Typed<'_>) -> String {
     let readings = &decision.readings;
     let mut file = Block::new();
-    file.comment("A decision on a launch, as `offing launch` recorded it. Do not change it.");
-    if decision.go {
-        file.comment(&PHYSICAL.join("\n"));
-    }
-    file.word("kind", "launch")
+    file.comment("A decision on a launch, as `offing launch` recorded it. Do not change it.")
+        .comment(&PHYSICAL.join("\n"))
+        .word("kind", "launch")
         .field("format", Yaml::Whole(1))
         .text("id", &decision.id)
         .text("mission", &decision.mission)

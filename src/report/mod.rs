@@ -83,14 +83,6 @@ pub(crate) use window_json::{window_json, window_schema};
 pub(crate) const CAUTION: &str = "A check without findings is no permission to launch; it speaks only of \
 what was judged. Local rules, the weather at the water and the person in charge decide.";
 
-/// What can hurt people whatever the figures say, and whose word comes before this program's: said in three
-/// lines wherever a plan is found to pass. Common practice, no source.
-pub(crate) const PHYSICAL: [&str; 3] = [
-    "People: flotation at the water’s edge; motors off near anybody in it; nobody goes in after a boat.",
-    "Weir and pack: never follow a boat towards a weir; keep a wet or crushed pack outdoors and apart.",
-    "Local rules, the owner of the water and licensed practice come before this program.",
-];
-
 #[cfg(test)]
 mod tests_exit;
 #[cfg(test)]

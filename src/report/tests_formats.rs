@@ -7,7 +7,7 @@ use serde_json::Value;
 use super::tests_support::{checked, empty, full};
 use super::*;
 use crate::check::Outcome;
-use crate::finding::{Finding, Nature, Severity};
+use crate::finding::{Finding, Nature, PHYSICAL, Severity};
 use crate::plan::NotChecked;
 use crate::source::{Sources, Span, printable};
 

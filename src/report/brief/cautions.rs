@@ -2,8 +2,8 @@
 
 use maud::{Markup, html};
 
+use crate::finding::PHYSICAL;
 use crate::picture::Picture;
-use crate::report::PHYSICAL;
 
 /// The same three lines as every other report has, for a page without a section of its own on them.
 #[must_use]

@@ -2,7 +2,8 @@
 
 use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
 use super::{CAUTION, Told};
-use crate::report::{PHYSICAL, escaped_markdown, findings_in_markdown};
+use crate::finding::PHYSICAL;
+use crate::report::{escaped_markdown, findings_in_markdown};
 
 /// Rows of a table that are shown; a comment has a greatest length.
 const MOST: usize = 60;

@@ -2,7 +2,8 @@
 
 use super::words::{self, KEPT, LINK, PARTS, THRESHOLDS};
 use super::{CAUTION, Told};
-use crate::report::{PHYSICAL, Settings, columns, findings_at_terminal, wrapped};
+use crate::finding::PHYSICAL;
+use crate::report::{Settings, columns, findings_at_terminal, wrapped};
 use crate::source::printable_line;
 
 /// Rows of a table that are shown at a terminal.

@@ -5,9 +5,9 @@ mod json;
 pub(crate) use json::{listed_json, schema, verified_json};
 
 use crate::check::Outcome;
-use crate::finding::{Concern, concern};
+use crate::finding::{Concern, PHYSICAL, concern};
 use crate::history::{Record, Totals, Verified};
-use crate::report::{PHYSICAL, Settings, findings_at_terminal};
+use crate::report::{Settings, findings_at_terminal};
 use crate::source::printable_line;
 use crate::units::{Quantity, Typed as _};
 

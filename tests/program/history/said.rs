@@ -126,3 +126,50 @@ fn what_is_longer_than_a_file_holds_is_refused_and_not_cut() {
     assert!(output.status.success(), "{output:?}");
     assert_eq!(read(&season.repo).records[0].run.near_misses, [whole]);
 }
+
+/// What can hurt people is read where a file is opened later, whatever was decided.
+#[test]
+fn every_record_and_decision_has_the_cautions_in_its_head() {
+    let season = Season::begun(Repo::new());
+    season.run_on("2027-06-15", 40, "completed");
+    season.next_day("2027-06-16");
+    let mut arguments = deciding("2027-06-16");
+    let by = arguments.iter().position(|one| one == "--by").unwrap() + 1;
+    "nobody in charge".clone_into(&mut arguments[by]);
+    let output = season.repo.offing(&arguments);
+    assert_eq!(output.status.code(), Some(1));
+    let (mut decisions, mut records) = (Vec::new(), 0);
+    for folder in ["launches", "runs"] {
+        for entry in std::fs::read_dir(season.repo.path().join(folder)).unwrap() {
+            let path = entry.unwrap().path();
+            if path.extension().is_none_or(|ending| ending != "yaml") {
+                continue;
+            }
+            let text = std::fs::read_to_string(path).unwrap();
+            let head = text.lines().take_while(|line| line.starts_with("# "));
+            let head: Vec<&str> = head.collect();
+            for begins in [
+                "# People: flotation at",
+                "# Weir and pack: ",
+                "# Local rules, ",
+            ] {
+                let found = head.iter().filter(|line| line.starts_with(begins));
+                assert_eq!(found.count(), 1, "{begins}: {text}");
+            }
+            assert!(
+                head.iter().all(|line| line.chars().count() <= 100),
+                "{text}"
+            );
+            match text
+                .lines()
+                .find_map(|line| line.strip_prefix("decision: "))
+            {
+                Some(word) if folder == "launches" => decisions.push(word.to_owned()),
+                _ => records += 1,
+            }
+        }
+    }
+    decisions.sort();
+    assert_eq!(decisions, ["go", "no-go"]);
+    assert_eq!(records, 1);
+}

@@ -9,10 +9,10 @@ use super::super::style::{
 use super::ground::SHOAL;
 use super::marks::{DRIFT, LINK, RETURN};
 use super::{Drawn, WIDTH};
+use crate::finding::PHYSICAL;
 use crate::picture::BY_HAND;
 use crate::picture::Comes;
 use crate::picture::Picture;
-use crate::report::PHYSICAL;
 use crate::units::Angle;
 
 /// Height of what stands right below the map: scale, wind, north.
