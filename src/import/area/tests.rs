@@ -107,6 +107,21 @@ fn spacing_follows_from_depth_beam_and_overlap() {
     assert!(came.text.contains("clear_of_land: # to be filled"));
 }
 
+/// By hand: 2 × 77.3 m × tan 45° = 154.6 m, four fifths of it 123.68 m. 124 m would leave less overlap than was
+/// asked for, and 102 m less room than 102.4 m.
+#[test]
+fn a_wide_spacing_and_a_stand_off_keep_their_tenths() {
+    let options = AreaOptions {
+        depth: Length::metres(77.3),
+        clear_of_land: Some(Length::metres(102.4)),
+        ..options()
+    };
+    let came = import(&polygon(&FIELD), &options, &[]).unwrap().text;
+    for line in ["      spacing: 123.6 m\n", "      clear_of_land: 102.4 m\n"] {
+        assert!(came.contains(line), "{came}");
+    }
+}
+
 #[test]
 fn lines_run_along_the_wind_or_the_longest_side() {
     let direction = |along| {

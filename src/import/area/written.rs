@@ -9,7 +9,7 @@ use crate::models::geometry::Polygon;
 use crate::models::sounding::footprint;
 use crate::source::printable_line;
 use crate::units::decimal_degrees;
-use crate::units::{Angle, Length};
+use crate::units::{Angle, Length, Typed as _};
 use crate::yaml::Yaml;
 
 /// The blocks, from the key `route` on.
@@ -53,13 +53,15 @@ pub(super) fn route(
         let tenths = tenths.strip_suffix(".0").unwrap_or(&tenths);
         let _ = write!(
             text,
-            "  - id: {}\n    survey:\n      area: [{}]\n      direction: {tenths}°\n      spacing: {spacing}\n",
+            "  - id: {}\n    survey:\n      area: [{}]\n      direction: {tenths}°\n      spacing: {}\n",
             Yaml::word(&id).on_one_line(),
-            corners.join(", ")
+            corners.join(", "),
+            // Rounded down already; as it is shown it could be rounded up again.
+            spacing.quantity().exact()
         );
         match options.clear_of_land {
             Some(clear) => {
-                let _ = writeln!(text, "      clear_of_land: {clear}");
+                let _ = writeln!(text, "      clear_of_land: {}", clear.quantity().exact());
             }
             None => text.push_str(
                 "      clear_of_land: # to be filled: distance of the lines from the shoreline\n",

@@ -45,7 +45,7 @@ conditions:
     spread: 30°
     hours:
       - { time: 2027-06-15T09:00Z, from: 240°, mean: 5 m/s, gust: 7.3 m/s }
-      - { time: 2027-06-15T10:00Z, from: 000°, mean: 5.6 m/s, gust: 7.8 m/s }
+      - { time: 2027-06-15T10:00Z, from: 359.7°, mean: 5.6 m/s, gust: 7.8 m/s }
 ";
     assert_eq!(came.text, due);
     assert!(came.notes.is_empty());
@@ -53,6 +53,29 @@ conditions:
         came.summary,
         "2 hours from 2027-06-15T09:00Z to 2027-06-15T10:00Z, gusts to 7.8 m/s"
     );
+}
+
+/// Height and spread to three figures would be 10.2 m and 12.3°: less wind at the hull, from fewer directions.
+#[test]
+fn no_figure_of_a_forecast_is_rounded_to_the_kind_side() {
+    let options = ForecastOptions {
+        height: Length::metres(10.16),
+        spread: Angle::degrees(12.34),
+        ..options(COLUMNS)
+    };
+    for (degrees, due) in [
+        ("359.7", "359.7°"),
+        ("359.96", "000°"),
+        ("7.04", "007°"),
+        ("8.26", "008.3°"),
+    ] {
+        let csv = CSV.replace("359.7", degrees);
+        let came = import(&csv, &options).unwrap().text;
+        for line in ["    height: 10.16 m\n", "    spread: 12.34°\n"] {
+            assert!(came.contains(line), "{came}");
+        }
+        assert!(came.contains(&format!("T10:00Z, from: {due}, ")), "{came}");
+    }
 }
 
 #[test]

@@ -7,7 +7,7 @@ use jiff::Timestamp;
 use super::{ForecastOptions, Hour};
 use crate::import::fault::counted;
 use crate::source::printable_line;
-use crate::units::{Length, Speed};
+use crate::units::{Angle, Length, Speed, Typed as _};
 use crate::yaml::Yaml;
 
 /// The block, from the key `conditions` on.
@@ -24,15 +24,16 @@ pub(super) fn block(hours: &[Hour], file: &str, form: &str, options: &ForecastOp
     );
     let _ = writeln!(text, "    issued: {}", moment(options.issued));
     let _ = writeln!(text, "    valid_until: {}", moment(options.valid_until));
-    let _ = writeln!(text, "    height: {}", options.height);
-    let _ = writeln!(text, "    spread: {}", options.spread);
+    // With all of their digits: from higher up, less of a wind is left at the hull.
+    let _ = writeln!(text, "    height: {}", options.height.quantity().exact());
+    let _ = writeln!(text, "    spread: {}", options.spread.quantity().exact());
     text.push_str("    hours:\n");
     for hour in hours {
-        let degrees = (hour.from.to_degrees().round() + 360.0) % 360.0;
         let _ = writeln!(
             text,
-            "      - {{ time: {}, from: {degrees:03}°, mean: {}, gust: {} }}",
+            "      - {{ time: {}, from: {}, mean: {}, gust: {} }}",
             moment(hour.time),
+            whole_circle(hour.from),
             up(hour.mean),
             up(hour.gust)
         );
@@ -46,6 +47,13 @@ pub(super) fn block(hours: &[Hour], file: &str, form: &str, options: &ForecastOp
         );
     }
     text
+}
+
+/// A direction in tenths of a degree, from 0 to below 360.
+fn whole_circle(direction: Angle) -> String {
+    let tenths = (direction.to_degrees() * 10.0).round().rem_euclid(3600.0);
+    let text = format!("{:05.1}", tenths / 10.0);
+    format!("{}°", text.strip_suffix(".0").unwrap_or(&text))
 }
 
 /// A visibility in hundreds of metres, rounded down.

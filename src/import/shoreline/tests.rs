@@ -234,6 +234,14 @@ fn an_open_edge_is_marked_by_its_vertices_which_stay() {
         came.text.contains("[-24.000900, 51.999100]")
             && came.text.contains("[-23.999100, 51.999100]")
     );
+    // A shorter fetch raises lower waves, so that it is written as it was given.
+    for (metres, due) in [
+        (1000.4, "fetch: 1000.4 m }"),
+        (12_340.0, "fetch: 12.34 km }"),
+    ] {
+        let came = import(&text, &with(vec![mark(Some(Length::metres(metres)))])).unwrap();
+        assert!(came.site.contains(due), "{}", came.site);
+    }
     let unlimited = import(&text, &with(vec![mark(None)])).unwrap();
     assert!(unlimited.site.contains("fetch: unlimited"));
     let off = OpenMark {

@@ -7,8 +7,8 @@ use super::nest::Nested;
 use super::open::Marked;
 use crate::import::drawn::Drawing;
 use crate::source::printable_line;
-use crate::units::Length;
 use crate::units::decimal_degrees;
+use crate::units::{Length, Typed as _};
 
 /// GeoJSON polygons, the rings of each with the water to their left.
 pub(super) fn geojson(
@@ -24,6 +24,7 @@ pub(super) fn geojson(
         drawing.form
     );
     if let Some(tolerance) = tolerance {
+        let tolerance = tolerance.quantity().exact();
         let _ = write!(name, ", simplified by {tolerance} towards the water");
     }
     let name = serde_json::Value::from(name).to_string();
@@ -66,6 +67,7 @@ pub(super) fn geojson(
 pub(super) fn site(marked: &Marked, tolerance: Option<Length>) -> String {
     let mut text = String::new();
     let more = tolerance.map_or_else(String::new, |tolerance| {
+        let tolerance = tolerance.quantity().exact();
         format!("; simplifying moved it by up to {tolerance}, into the water")
     });
     let _ = writeln!(
@@ -76,9 +78,10 @@ pub(super) fn site(marked: &Marked, tolerance: Option<Length>) -> String {
         text.push_str("open_edges:\n");
     }
     for edge in &marked.edges {
+        // With all of its digits: a shorter fetch raises lower waves.
         let fetch = edge
             .fetch
-            .map_or_else(|| "unlimited".to_owned(), |fetch| fetch.to_string());
+            .map_or_else(|| "unlimited".to_owned(), |fetch| fetch.quantity().exact());
         let _ = writeln!(
             text,
             "  - {{ from: [{}, {}], to: [{}, {}], fetch: {fetch} }}",
