@@ -76,6 +76,19 @@ impl Files {
         files
     }
 
+    /// The files of `docs/start` on wider water: 7.7 km from west to east and 5.5 km from south to north, with the
+    /// jetty on its west shore.
+    pub fn wide() -> Self {
+        let mut files = Self::start();
+        let corners = "[[-24.4029, 52.28], [-24.29, 52.28], [-24.29, 52.33], [-24.4029, 52.33], [-24.4029, 52.28]]";
+        let shore = format!(
+            r#"{{ "type": "FeatureCollection", "features": [{{ "type": "Feature", "properties": {{}},
+            "geometry": {{ "type": "Polygon", "coordinates": [{corners}] }} }}] }}"#
+        );
+        files.write("pond-shoreline.geojson", shore);
+        files
+    }
+
     /// The files, without marks, as a tree in memory.
     pub fn in_memory(&self) -> MemoryTree {
         let mut tree = MemoryTree::default();

@@ -8,19 +8,23 @@ use offing::door::report::figures;
 use offing::door::source::WorkTree;
 
 use super::{demo, edited};
+use crate::shared::demo_tree::Files;
 
 fn outcome(mission: &str) -> Outcome {
     outcome_in(&demo(), mission)
 }
 
 fn outcome_in(plans: &Path, mission: &str) -> Outcome {
+    outcome_at(plans, &format!("missions/{mission}.yaml"))
+}
+
+fn outcome_at(plans: &Path, path: &str) -> Outcome {
     let tree = WorkTree::open(plans).unwrap();
     let share = CheckScope {
         pictures: true,
         ..CheckScope::default()
     };
-    let path = format!("missions/{mission}.yaml");
-    on_large_stacks(|| check_share(&tree, Some(&path), share).unwrap())
+    on_large_stacks(|| check_share(&tree, Some(path), share).unwrap())
 }
 
 /// What is drawn of the map, without the words that stand in for it.
@@ -230,4 +234,71 @@ fn a_map_as_a_file_says_what_can_hurt_people() {
     for told in ["People: flotation", "Weir and pack:", "licensed practice"] {
         assert!(drawn.contains(told), "{told}: {drawn}");
     }
+}
+
+/// How far a station with an antenna that points to 060° carries. By hand: 4 dBm sent, 12 and 2 dBi, 15 dB to spare above
+/// -80 dBm leave 83 dB on the axis. In free space, which 10 m and 2 m above the water are here (ITU-R P.525), that
+/// is (c / 868 MHz) / 4π × 10^(83/20) = 388 m; 30° off 12 × (30/40)² = 6.75 dB less, 178 m; from 52° off on 20 dB less,
+/// 38.8 m.
+#[test]
+fn the_reach_of_a_link_lies_where_its_antenna_points() {
+    let mut files = Files::wide();
+    let sent = "transmit_power: 14 dBm";
+    let heard = "sensitivity: -103 dBm";
+    for path in ["pond.yaml", "boat.yaml"] {
+        files.edit(path, sent, "transmit_power: 4 dBm");
+        files.edit(path, heard, "sensitivity: -80 dBm");
+    }
+    files.edit(
+        "pond.yaml",
+        "        antenna: { gain: 2 dBi, height: 3 m, polarisation: vertical }",
+        "        losses: 0 dB\n        antenna: { gain: 12 dBi, height: 10 m, azimuth: 060°, beamwidth: 40°, \
+         front_to_back: 20 dB, polarisation: vertical }",
+    );
+    files.edit("boat.yaml", "height: 0.5 m", "height: 2 m");
+    let outcome = outcome_at(files.lay_out().path(), "first-lines.yaml");
+    let held = &outcome.checked[0].picture.as_deref().unwrap().map;
+    let [reach] = held.coverage.as_slice() else {
+        panic!("{:?}", held.coverage);
+    };
+    assert_eq!(reach.outline.len(), 72, "one place for every 5°");
+    let station = held.stations[0].at;
+    let (low, high) = (held.view.low, held.view.high);
+    // It is looked for in sixty steps over the diagonal of the map.
+    let step = (high.east - low.east).hypot(high.north - low.north) / 60.0;
+    let drawn = map(&outcome);
+    let path = &drawn[drawn.find("class=\"line coverage\"").unwrap()..];
+    let (_, path) = path.split_once(" d=\"").unwrap();
+    let (path, _) = path.split_once('"').unwrap();
+    let numbers = path.split(|c: char| !c.is_ascii_digit() && c != '.' && c != '-');
+    let numbers: Vec<f64> = numbers.filter_map(|one| one.parse().ok()).collect();
+    let drawn: Vec<(f64, f64)> = numbers.chunks(2).map(|at| (at[0], at[1])).collect();
+    for (bearing, due) in [
+        (60_u32, 388.2),
+        (30, 178.5),
+        (90, 178.5),
+        (0, 38.8),
+        (120, 38.8),
+    ] {
+        let at = reach.outline[bearing as usize / 5];
+        let (east, north) = (at.east - station.east, at.north - station.north);
+        let (sin, cos) = f64::from(bearing).to_radians().sin_cos();
+        let far = east * sin + north * cos;
+        assert!((east * cos - north * sin).abs() < 1e-6, "{bearing}°");
+        assert!(far <= due + 0.1 && far > due - step, "{bearing}°: {far} m");
+        if bearing == 60 {
+            // On the drawing, 400 wide, east is to the right and north is up.
+            let scale = 400.0 / (high.east - low.east);
+            let tip = (
+                (at.east - low.east) * scale,
+                (high.north - at.north) * scale,
+            );
+            let near = |place: &&(f64, f64)| (place.0 - tip.0).hypot(place.1 - tip.1) < 0.5;
+            assert!(drawn.iter().any(|place| near(&place)), "{tip:?}: {drawn:?}");
+        }
+    }
+    // Nowhere does it carry farther than on its axis.
+    let far = |at: &At| (at.east - station.east).hypot(at.north - station.north);
+    let axis = far(&reach.outline[12]);
+    assert!(reach.outline.iter().all(|at| far(at) <= axis + 1e-6));
 }
