@@ -44,7 +44,7 @@ pub enum Fate {
 }
 
 impl Fate {
-    /// Whether the figure is written anew.
+    /// Whether the figure is rewritten.
     #[must_use]
     pub fn is_written(self) -> bool {
         matches!(self, Self::Worse | Self::Better | Self::BetterOnOneRun)

@@ -115,7 +115,7 @@ pub struct Calibration {
 }
 
 impl Calibration {
-    /// The figures that are written anew.
+    /// The figures that are rewritten.
     pub fn changes(&self) -> impl Iterator<Item = &Decided> {
         self.decided.iter().filter(|one| one.fate.is_written())
     }

@@ -37,7 +37,7 @@ const WITH_READINGS: &str = "with the readings";
 /// How many rules nearest to their limits are reported.
 const NEAREST: usize = 5;
 
-/// Judges a mission, as [`asked`] finds it, with what is read at the water. It has to keep every rule
+/// Judges a mission, as [`asked`] finds it, with what is read at the water. It has to pass every rule
 /// of severity error both as it was planned, at the time that the launch is at, and with the readings
 /// in place of its wind and charge. `tree` is the one that the mission was found in.
 ///

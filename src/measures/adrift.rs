@@ -251,7 +251,7 @@ fn stretch_step(passage: &Passage<'_>, marks: &[bool], does: &str) -> Option<Str
 /// Where a disabled boat comes ashore as one would wish.
 fn good_news(passage: &Passage<'_>, adrift: &Adrift) -> Option<String> {
     let does = "comes ashore where people can reach it, in every wind planned for";
-    stretch_step(passage, &adrift.to_landing, does)
+    stretch_step(passage, &adrift.to_launch_site, does)
 }
 
 fn get<'a>(passage: &'a Passage<'_>, subject: &Subject) -> Result<&'a Adrift, NotMeasured> {

@@ -170,7 +170,7 @@ pub static CATALOGUE: &[Entry] = &[
     soundings::SOUND_SPEED.moved_by(NOTHING),
     soundings::VERTICAL.moved_by(THE_RUN),
     soundings::HORIZONTAL.moved_by(THE_CURRENTS),
-    soundings::COVER.moved_by(NOTHING),
+    soundings::COVERAGE.moved_by(NOTHING),
     soundings::LINE_SPACING.moved_by(NOTHING),
     soundings::TURN.moved_by(NOTHING),
 ];

@@ -305,7 +305,7 @@ fn depth_lines(plan: &Plan, by: By) -> Vec<Label> {
 fn unknown(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let all = get(passage)?;
-    let (route, home) = (all.unknown_on_route, all.unknown_on_ways_home);
+    let (route, home) = (all.unknown_on_route, all.unknown_on_return_legs);
     let what = if home > route {
         "return legs off the route"
     } else {

@@ -75,7 +75,7 @@ pub struct UnderKeel {
     /// Share of the route whose depth is unknown.
     pub unknown_on_route: Ratio,
     /// Share of the return legs off the route whose depth is unknown.
-    pub unknown_on_ways_home: Ratio,
+    pub unknown_on_return_legs: Ratio,
     /// Where the longest piece of unknown depth is, on the route and on the return legs.
     pub unknown_at: [Option<(Over, Point)>; 2],
     /// Half width of the corridor.
@@ -131,7 +131,7 @@ pub(super) fn bed(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
     let mut result = UnderKeel {
         least: None,
         unknown_on_route: Ratio::ZERO,
-        unknown_on_ways_home: Ratio::ZERO,
+        unknown_on_return_legs: Ratio::ZERO,
         unknown_at: [None; 2],
         half_width: Length::metres(half_width(plan)),
         error: Length::metres(error),
@@ -180,7 +180,7 @@ pub(super) fn bed(passage: &Passage<'_>) -> Result<UnderKeel, NoPassage> {
         Ratio::fraction(if whole > 0.0 { unknown / whole } else { 0.0 })
     };
     result.unknown_on_route = share(lengths[0]);
-    result.unknown_on_ways_home = share(lengths[1]);
+    result.unknown_on_return_legs = share(lengths[1]);
     Ok(result)
 }
 

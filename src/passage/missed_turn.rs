@@ -18,7 +18,7 @@ pub enum Near {
     /// The shore, outside the launch sites.
     Land,
     /// The shore inside a launch site, where only water is asked for.
-    Landing,
+    LaunchSite,
     /// A hazard, by index.
     Hazard(usize),
     /// A keep-out area, by index.
@@ -207,7 +207,7 @@ fn nearest(
             .collect::<Vec<_>>()
     };
     let mut all = land(&outside, half_width, Near::Land);
-    all.extend(land(&inside, 0.0, Near::Landing));
+    all.extend(land(&inside, 0.0, Near::LaunchSite));
     all.extend(site.hazards.iter().enumerate().map(|(index, hazard)| {
         let off = half_width + hazard.clearance.value.get();
         (

@@ -73,7 +73,7 @@ pub(super) fn map(passage: &Passage<'_>, asked: Demands) -> Map {
         stops: stops(passage),
         turnaround: track.samples[turnaround].into(),
         point_of_no_return: sample_at("point_of_no_return").map(|at| track.samples[at].into()),
-        ways_home: ways_home(passage, turnaround),
+        return_legs: return_legs(passage, turnaround),
         dangers: dangers(passage),
         areas: areas(passage),
         nearest: nearest(passage, asked),
@@ -209,7 +209,7 @@ fn lines(legs: &[&Leg]) -> Option<Lines> {
 }
 
 /// The return legs from the turnaround and from the waypoints, where a contingency takes them.
-fn ways_home(passage: &Passage<'_>, turnaround: usize) -> Vec<Way> {
+fn return_legs(passage: &Passage<'_>, turnaround: usize) -> Vec<Way> {
     let mission = &passage.plan.mission;
     let home = mission.recovery.at.value;
     if !returns_off_route(passage.plan) {

@@ -268,7 +268,7 @@ pub struct Map {
     /// From where the boat does not get home, where there is such a place.
     pub point_of_no_return: Option<At>,
     /// Return legs from the waypoints.
-    pub ways_home: Vec<Way>,
+    pub return_legs: Vec<Way>,
     /// Fixed dangers.
     pub dangers: Vec<Danger>,
     /// Areas not to be entered.

@@ -11,7 +11,7 @@ pub(crate) use crate::models::lights::Light;
 pub struct Carried {
     /// What it is.
     pub kind: Stated<Light>,
-    /// The arc over which it can be seen, what screens it aboard taken off.
+    /// The arc over which it can be seen, less what screens it aboard.
     pub arc: Stated<Angle>,
     /// How far it can be seen.
     pub range: Stated<Length>,

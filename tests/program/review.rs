@@ -754,7 +754,7 @@ fn a_danger_that_is_left_out_is_told() {
 #[ignore = "slow"]
 fn a_review_is_of_the_whole_repository_from_any_folder() {
     let record = "runs/r.yaml";
-    let flown = include_str!("../data/full/run.yaml.txt");
+    let run = include_str!("../data/full/run.yaml.txt");
     let cases: &[(&str, &str, &str, &str)] = &[
         (
             NORTH,
@@ -778,7 +778,7 @@ fn a_review_is_of_the_whole_repository_from_any_folder() {
     ];
     for (path, from, to, rule) in cases {
         let repo = Repo::demo();
-        repo.write(record, flown);
+        repo.write(record, run);
         repo.commit_as("a run");
         repo.edit(path, from, to);
         for (folder, plans) in [

@@ -115,17 +115,17 @@ class Craft:
 
 
 def measures(plan, wind, leeway):
-    """Least time in hand before weirs and closed water, and the share of the route above a lee shore."""
+    """Least time in hand before weirs and keep-out areas, and the share of the route above a lee shore."""
     reaction = plan.mission.get("operator.reaction_time", "duration", 15.0)
     craft = Craft(plan, reaction)
     kinds = {h["id"]: h.get("kind", "weir") for h in plan.site.raw("hazards", [])}
     around = {name: s.buffer(off, quad_segs=256) if off > 0 else s for name, s, off in plan.hazards}
     of = lambda which: [shape for name, shape in around.items() if kinds[name] in which]
     closed = [area(plan.shore.plane.points(raw["area"])) for raw in plan.site.raw("keep_out", [])]
-    landings = list(plan.zones)
+    launch_sites = list(plan.zones)
     for raw in plan.site.raw("launch_sites"):
         if raw.get("accessible") == "yes":
-            landings.append((plan.shore.plane.points([raw["at"]])[0], quantity(raw["zone"], "length")))
+            launch_sites.append((plan.shore.plane.points([raw["at"]])[0], quantity(raw["zone"], "length")))
     ways = drives(plan, wind, leeway)
     least = {"weir": DAY, "closed": DAY}
     late = np.zeros(len(plan.samples), bool)
@@ -140,7 +140,7 @@ def measures(plan, wind, leeway):
                     least[key] = min(least[key], met[1] - craft.there(i, met[0], met[2]))
             met = first_inside(corners, of(SHORE))
             end, time = corners[-1]
-            if met is None and ashore and not any(math.dist(end, c) <= r for c, r in landings):
+            if met is None and ashore and not any(math.dist(end, c) <= r for c, r in launch_sites):
                 met = (end, time, sum(math.dist(a[0], b[0]) for a, b in zip(corners, corners[1:])))
             if met and met[1] < DAY and met[1] < craft.there(i, met[0], met[2]):
                 late[i] = True

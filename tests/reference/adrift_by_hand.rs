@@ -204,7 +204,7 @@ fn the_water_over_a_shoal() {
         let expected = 1.05 - 0.5 * 2.140 * significant;
         assert!((least.under_keel.get() - expected).abs() < 1e-3);
         // The soundings reach to x = 500 m, and the return leg too lies west of it.
-        assert!(under.unknown_on_route.get() < 1e-9 && under.unknown_on_ways_home.get() < 1e-9);
+        assert!(under.unknown_on_route.get() < 1e-9 && under.unknown_on_return_legs.get() < 1e-9);
     });
 }
 
@@ -255,6 +255,6 @@ fn a_stated_least_depth_counts_where_nothing_was_sounded() {
         assert_eq!(least.by, By::Stated);
         let expected = 1.05 - 0.5 * 2.140 * under.significant.get();
         assert!((least.under_keel.get() - expected).abs() < 1e-3);
-        assert!(under.unknown_on_route.get() < 1e-9 && under.unknown_on_ways_home.get() < 1e-9);
+        assert!(under.unknown_on_route.get() < 1e-9 && under.unknown_on_return_legs.get() < 1e-9);
     });
 }

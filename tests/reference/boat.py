@@ -125,7 +125,7 @@ class Boat:
         self.eta = f("propulsion.propulsive_efficiency", "share", 0.25) * f(
             "propulsion.motor_efficiency", "share", 0.5
         )
-        self.steerage = f("propulsion.minimum_steerageway", "speed", 0.0)
+        self.steerageway = f("propulsion.minimum_steerageway", "speed", 0.0)
         self.stopping = f("propulsion.stopping_distance", "length")
         self.stopping_from = f("propulsion.stopping_speed", "speed")
         self.hotel = f("hotel_load", "power")
@@ -241,7 +241,7 @@ class Boat:
         if slow.any():
             k = np.flatnonzero(slow)
             speed[k], v[k], power[k] = self._most(speed[k], have[k], t[k], c[k], w[k], sea[k], wave_from[k])
-            code[k[(speed[k] < self.steerage) | (have[k] <= 0)]] = NO_HEADWAY
+            code[k[(speed[k] < self.steerageway) | (have[k] <= 0)]] = NO_HEADWAY
         code[(code == OK) & (v < 0.05)] = NO_HEADWAY
         return speed, v, power, code
 

@@ -114,7 +114,7 @@ def clearances(plan):
 
 
 def extension(plan, approach, reaction, stopping):
-    """Run-on past the recovery point: clearance from land and from hazards."""
+    """Overrun past the recovery point: clearance from land and from hazards."""
     leg = plan.legs[-1]
     length = approach * reaction + stopping
     p = plan.recovery

@@ -136,11 +136,15 @@ fn of_mission(plan: &Plan, theirs: &Json, apart: &mut Vec<String>) -> usize {
             });
         compare("links", ours, &theirs["links"][link]);
     }
-    let run_on = &measures::evaluate("end.overrun_clearance", &passage)[0];
-    let ours = run_on.outcome.as_ref().ok().map(|known| match known.value {
-        Value::Quantity(quantity) => quantity.value,
-        Value::Truth(_) => panic!("a clearance is a quantity"),
-    });
+    let overrun = &measures::evaluate("end.overrun_clearance", &passage)[0];
+    let ours = overrun
+        .outcome
+        .as_ref()
+        .ok()
+        .map(|known| match known.value {
+            Value::Quantity(quantity) => quantity.value,
+            Value::Truth(_) => panic!("a clearance is a quantity"),
+        });
     let least = ["overrun_clearance_m", "overrun_hazard_clearance_m"]
         .iter()
         .filter_map(|key| theirs[*key].as_f64())

@@ -179,7 +179,7 @@ class Plan:
             ways = [(p, self.return_points[0]) for p in away] + self.onward()
         return [w for w in ways if math.dist(*w) >= TINY]
 
-    def ways_home(self):
+    def return_legs(self):
         """(starts, ends of all different steps, for each sample the steps in order)."""
         if self.along:
             a, b = self.b, self.a  # reversed

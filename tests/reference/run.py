@@ -121,7 +121,7 @@ class Run:
         return s, clock + np.where(code == OK, seconds, 0), code
 
     def _go_home(self):
-        a, b, self.paths = self.plan.ways_home()
+        a, b, self.paths = self.plan.return_legs()
         self.home_steps = Steps(self, a, b)
         start = self.s.copy()
         self.home = self.return_leg(start)

@@ -1,4 +1,4 @@
-//! One wind: what of the plan's own alternatives keeps every rule in it, and with how much room.
+//! One wind: what of the plan's own alternatives passes every rule in it, and with how much room.
 
 use rayon::prelude::*;
 

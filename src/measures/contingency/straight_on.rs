@@ -76,7 +76,7 @@ fn clearance(
     }
     let site = &plan.site;
     let (name, line) = match found.from {
-        Near::Land | Near::Landing => (
+        Near::Land | Near::LaunchSite => (
             "land".to_owned(),
             evidence::label(site.shore_span, "this shoreline"),
         ),
@@ -108,7 +108,7 @@ fn clearance(
         ..Place::default()
     });
     let danger = match found.from {
-        Near::Land | Near::Landing => None,
+        Near::Land | Near::LaunchSite => None,
         Near::Hazard(index) => Some(site.hazards[index].id.value.clone()),
         Near::KeepOut(index) => Some(site.keep_out[index].id.value.clone()),
     };
@@ -116,7 +116,7 @@ fn clearance(
         place.danger = danger;
     }
     let off = match found.from {
-        Near::Landing => "nothing, inside a launch site",
+        Near::LaunchSite => "nothing, inside a launch site",
         Near::Hazard(_) => "the hazard's stand-off and half the corridor",
         Near::Land | Near::KeepOut(_) => "half the corridor",
     };

@@ -20,10 +20,10 @@ pub(in crate::measures) const SYNCHRONOUS_ROLL: Entry = share(
      and more than 30° from ahead or astern. They do not count below a twentieth or within 20°; \
      between these they count in part. The greatest over all winds.",
     "wind, route, return leg, hull with its `roll_period` or `metacentric_height`",
-    |passage| evidence::of_mission(in_step(passage)),
+    |passage| evidence::of_mission(synchronous(passage)),
 );
 
-fn in_step(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
+fn synchronous(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (runs, seaway) = met(passage)?;
     let plan = passage.plan;
     let hull = &plan.vessel.hull;

@@ -12,7 +12,7 @@ use crate::passage::Passage;
 use crate::plan::soundings::{Block, Soundings, order_name};
 use crate::units::Ratio;
 
-pub(in crate::measures) const COVER: Entry = entry(
+pub(in crate::measures) const COVERAGE: Entry = entry(
     "survey.coverage",
     Scope::Survey,
     SHARE,

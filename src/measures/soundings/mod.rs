@@ -17,7 +17,7 @@ use crate::plan::vessel::{DepthRange, Sonar};
 use crate::units::{Dimension, Length};
 
 pub(super) use home::{ORDER_STATED, RECORD_TIME, RECORDED};
-pub(super) use lines::{COVER, LINE_SPACING, TURN};
+pub(super) use lines::{COVERAGE, LINE_SPACING, TURN};
 pub(super) use range::{ALONG_TRACK, DEEPEST, PING_RATE, SHALLOWEST};
 pub(super) use sound::SOUND_SPEED;
 pub(super) use uncertainty::{HORIZONTAL, VERTICAL};

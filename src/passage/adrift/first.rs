@@ -110,7 +110,7 @@ pub(super) fn ends_on(peril: Peril, end: End, landed: bool) -> Option<OnTo> {
 
 /// Whether a way that ends at a place ends ashore where people reach it: at a launch site of the mission, or
 /// one of the site's that can be reached.
-pub(super) fn landing(passage: &Passage<'_>, at: Option<Point>, end: End) -> bool {
+pub(super) fn at_launch_site(passage: &Passage<'_>, at: Option<Point>, end: End) -> bool {
     let Some(at) = at.filter(|_| end == End::Ashore) else {
         return false;
     };

@@ -21,7 +21,7 @@ use crate::models::plane::Point;
 use crate::plan::site::{Form, HazardKind, Site};
 use crate::units::{Angle, FromDirection, Length, Speed, Time};
 pub(crate) use fan::{Drifted, craft_there, fan};
-use first::{Obstacles, first, landing};
+use first::{Obstacles, at_launch_site, first};
 pub(super) use kept::{Kept, OfWinds, WithoutWind};
 use obstacle::obstacles;
 use path::{Start, follow};
@@ -128,7 +128,7 @@ pub struct Adrift {
     /// What it meets of the kind.
     pub met: Met,
     /// Per sample: whether in every wind it comes ashore where people reach it.
-    pub to_landing: Vec<bool>,
+    pub to_launch_site: Vec<bool>,
     /// Whether the safety boat comes over water to the route at all; true without a craft.
     pub craft_reaches: bool,
 }
@@ -150,7 +150,7 @@ struct OfSample {
     worst: [Option<Meeting>; 4],
     meets: [bool; 4],
     before: [bool; 4],
-    to_landing: bool,
+    to_launch_site: bool,
 }
 
 /// Follows the boat from every sample in every wind, and tells of each of some kinds what it drifts onto.
@@ -208,7 +208,7 @@ fn onto(passage: &Passage<'_>, perils: &[Peril]) -> Result<Vec<Adrift>, NoPassag
     });
     let all = perils.iter().map(|peril| Adrift {
         met: met(*peril as usize),
-        to_landing: each.iter().map(|one| one.to_landing).collect(),
+        to_launch_site: each.iter().map(|one| one.to_launch_site).collect(),
         craft_reaches,
     });
     Ok(all.collect())
@@ -302,7 +302,7 @@ fn of_sample(
         current: current_index(passage, from),
     };
     let mut found = OfSample {
-        to_landing: true,
+        to_launch_site: true,
         ..OfSample::default()
     };
     for drive in drives {
@@ -316,11 +316,11 @@ fn of_sample(
         };
         let way = straight.is_none().then(bent);
         let landed = match (&way, straight) {
-            (Some(way), _) => landing(passage, way.last().map(|last| last.0), way.end),
+            (Some(way), _) => at_launch_site(passage, way.last().map(|last| last.0), way.end),
             (None, Some((ray, along))) => ray.lands(passage, &along),
             (None, None) => false,
         };
-        found.to_landing &= landed;
+        found.to_launch_site &= landed;
         for peril in perils {
             let index = *peril as usize;
             let first = match (&way, straight) {

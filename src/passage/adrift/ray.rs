@@ -4,7 +4,7 @@
 use std::sync::OnceLock;
 
 use super::Peril;
-use super::first::{First, Obstacles, ends_on, landing};
+use super::first::{First, Obstacles, at_launch_site, ends_on};
 use super::obstacle::Obstacle;
 use super::path::{End, Piece, Start, to_next_edge};
 use crate::models::drift::DIVERGING;
@@ -96,7 +96,7 @@ impl Ray {
 
     /// Whether its way ends ashore where people reach it.
     pub(super) fn lands(&self, passage: &Passage<'_>, along: &Piece) -> bool {
-        let lands = || landing(passage, Some(along.end()), self.end());
+        let lands = || at_launch_site(passage, Some(along.end()), self.end());
         *self.lands.get_or_init(lands)
     }
 

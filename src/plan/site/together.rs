@@ -11,14 +11,14 @@ pub(super) fn depths(
     file: Fields<'_>,
     mean: &Stated<Length>,
     least: Option<&Stated<Length>>,
-    landings: Option<&[LaunchSite]>,
+    launch_sites: Option<&[LaunchSite]>,
 ) {
-    let landings = landings.unwrap_or_default().iter();
-    let landings = landings.filter_map(|place| place.depth.as_ref());
+    let launch_sites = launch_sites.unwrap_or_default().iter();
+    let launch_sites = launch_sites.filter_map(|place| place.depth.as_ref());
     let stated = least.map(|least| ("least_depth", least));
     let stated = stated
         .into_iter()
-        .chain(landings.map(|depth| ("depth", depth)));
+        .chain(launch_sites.map(|depth| ("depth", depth)));
     for (key, depth) in stated.filter(|(_, depth)| depth.value > mean.value) {
         let text = format!(
             "`{key}` is {}, more than the mean depth of the whole water, {}",

@@ -99,7 +99,7 @@ struct Drawn {
     shoal: bool,
     depths: bool,
     sounding: bool,
-    ways_home: bool,
+    return_legs: bool,
     drift: bool,
     /// Whether some drift runs over the edge of the sheet.
     drift_cut: bool,
@@ -167,9 +167,9 @@ fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> (Figure, Vec<legend::
     }
     drift(&sheet, &mut on_map, &mut drawn);
     dangers(&sheet, &mut on_map, &hatch);
-    for way in &map.ways_home {
+    for way in &map.return_legs {
         let places = sheet.places(&way.places);
-        drawn.ways_home |= sheet.crossed(&places);
+        drawn.return_legs |= sheet.crossed(&places);
         on_map.append(path(path_data(&places, false), "way-home"));
     }
     route(&sheet, &mut on_map, &mut drawn);

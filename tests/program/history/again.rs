@@ -140,13 +140,13 @@ fn a_waiver_that_was_left_out_of_a_decision_and_its_record_is_found() {
     );
     let digest = |text: &str| offing::door::check::sha256(text);
     let record = "runs/headwind-return-20270713T120500Z.yaml";
-    let flown = repo.read(record);
-    let flown = flown.replace(&digest(&text), &digest(&repo.read(decision)));
-    let from = flown.find("waived:").unwrap();
-    let end = flown.find("launched:").unwrap();
+    let recorded = repo.read(record);
+    let recorded = recorded.replace(&digest(&text), &digest(&repo.read(decision)));
+    let from = recorded.find("waived:").unwrap();
+    let end = recorded.find("launched:").unwrap();
     repo.write(
         record,
-        &format!("{}waived: []\n{}", &flown[..from], &flown[end..]),
+        &format!("{}waived: []\n{}", &recorded[..from], &recorded[end..]),
     );
     let (_, _, told) = verified(&repo, &["--judge", "--mission", "headwind-return"]);
     let findings = told["findings"].as_array().unwrap();

@@ -95,10 +95,11 @@ pub struct Season {
 
 impl Season {
     pub fn new() -> Self {
-        static FLOWN: LazyLock<Kept> = LazyLock::new(|| Kept::of(Season::flown().repo.path()));
+        static SEASON: LazyLock<Kept> =
+            LazyLock::new(|| Kept::of(Season::of_four_runs().repo.path()));
         Self {
             runs: Self::four_runs(),
-            ..Self::begun(Repo::laid_out(&FLOWN))
+            ..Self::begun(Repo::laid_out(&SEASON))
         }
     }
 
@@ -123,7 +124,7 @@ impl Season {
     }
 
     /// Begins a season and goes through its days.
-    fn flown() -> Self {
+    fn of_four_runs() -> Self {
         let season = Self {
             runs: Self::four_runs(),
             ..Self::begun(Repo::new())

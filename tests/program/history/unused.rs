@@ -36,7 +36,7 @@ fn again() -> Season {
     let (status, text, _) = launch(&season, &[("--by", "operator"), ("--again", WHY)]);
     assert_eq!(status, 1, "{text}");
     assert!(text.contains("launched-before: "), "{text}");
-    // What else keeps the boat ashore takes nothing back of what was said.
+    // A no-go for another reason takes nothing back of what was said.
     let (status, text, _) = launch(&season, &[("--ticked", "gauge-set"), ("--again", WHY)]);
     assert_eq!(status, 1, "{text}");
     assert!(!text.contains("launched-before: "), "{text}");

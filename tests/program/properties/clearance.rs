@@ -19,7 +19,7 @@ fn convex() -> impl Strategy<Value = Scene> + Clone {
         shape.three.0 = 0.0;
         let mut scene = bare(shape, 0.0, &places, wind);
         (scene.launch, scene.recovery) = (Point::ZERO, Point::ZERO);
-        scene.landing = Point::ZERO;
+        scene.quay = Point::ZERO;
         scene.zone = 1.0;
         scene.boat.turning_radius = 0.0;
         scene

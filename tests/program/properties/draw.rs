@@ -108,8 +108,8 @@ fn square(middle: Point, half: f64, turn: f64) -> Vec<Point> {
 }
 
 /// A plan on open water: no island, hazards, currents; launch, recovery and launch site are one.
-pub fn bare(shape: Shape, landing: f64, stops: &[(f64, f64)], wind: Wind) -> Scene {
-    let at = shape.point(landing, 0.9);
+pub fn bare(shape: Shape, quay: f64, stops: &[(f64, f64)], wind: Wind) -> Scene {
+    let at = shape.point(quay, 0.9);
     Scene {
         outline: star(Point::ZERO, 48, |bearing| shape.at(bearing)),
         islands: Vec::new(),
@@ -117,17 +117,17 @@ pub fn bare(shape: Shape, landing: f64, stops: &[(f64, f64)], wind: Wind) -> Sce
         keep_out: Vec::new(),
         currents: Vec::new(),
         stations: vec![Station {
-            at: shape.point(landing, 1.02),
+            at: shape.point(quay, 1.02),
             transmit_power: 14.0,
             gain: 9.0,
             beam: None,
         }],
         zone: 60.0,
-        far_landing: None,
-        landing: at,
+        far_quay: None,
+        quay: at,
         launch: at,
         recovery: at,
-        operator: shape.point(landing, 1.01),
+        operator: shape.point(quay, 1.01),
         route: stops
             .iter()
             .map(|(bearing, share)| Stop::To {
@@ -174,10 +174,10 @@ pub fn full() -> impl Strategy<Value = Scene> + Clone {
         0.0..3.0f64,
     );
     (basics, things, survey, radio, boat).prop_map(
-        |((shape, landing, stops, wind, home), things, survey, (beam, gain), (boat, pause))| {
+        |((shape, quay, stops, wind, home), things, survey, (beam, gain), (boat, pause))| {
             let (island, size, rock, weir, reeds, stream, set, drift) = things;
             let at = |(bearing, share): (f64, f64)| shape.point(bearing, share);
-            let mut scene = bare(shape, landing, &stops, wind);
+            let mut scene = bare(shape, quay, &stops, wind);
             scene.islands = vec![star(at(island), 9, |bearing| {
                 size * (1.0 + 0.2 * (2.0 * bearing.to_radians()).cos())
             })];
@@ -200,14 +200,14 @@ pub fn full() -> impl Strategy<Value = Scene> + Clone {
                 drift,
             }];
             scene.stations.push(Station {
-                at: shape.point(landing + 70.0, 1.03),
+                at: shape.point(quay + 70.0, 1.03),
                 transmit_power: 14.0,
                 // No antenna that radiates all round has more than 9 dBi.
                 gain: if beam.is_some() { gain } else { 9.0 },
                 beam,
             });
-            scene.launch = shape.point(landing, 0.92);
-            scene.recovery = shape.point(landing + 1.5, 0.9);
+            scene.launch = shape.point(quay, 0.92);
+            scene.recovery = shape.point(quay + 1.5, 0.9);
             if let Some((middle, half, direction, spacing)) = survey {
                 scene.route.insert(
                     1,

@@ -87,8 +87,8 @@ fn a_detour_never_leaves_more_reserve_on_still_water() {
         wind(),
         (0.2..0.8f64, -300.0..300.0f64),
     );
-    hold(40, &drawn, |(shape, landing, stops, wind, (share, off))| {
-        let mut scene = bare(shape, landing, &stops, wind);
+    hold(40, &drawn, |(shape, quay, stops, wind, (share, off))| {
+        let mut scene = bare(shape, quay, &stops, wind);
         // As narrow as a hull of its mass can be: the less it is slowed by waves.
         scene.boat.beam = 0.11;
         let before = measure(&scene, RESERVE);
@@ -263,8 +263,8 @@ fn home_along_the_route_never_leaves_more_than_straight_on_still_water() {
         prop::collection::vec((0.0..360.0f64, 0.1..0.8f64), 1..4),
         wind(),
     );
-    hold(24, &drawn, |(shape, landing, stops, wind)| {
-        let mut scene = bare(shape, landing, &stops, wind);
+    hold(24, &drawn, |(shape, quay, stops, wind)| {
+        let mut scene = bare(shape, quay, &stops, wind);
         // As narrow as a hull of its mass can be: the less it is slowed by waves.
         scene.boat.beam = 0.11;
         let straight = measure(&scene, RESERVE);

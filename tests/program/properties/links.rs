@@ -56,10 +56,10 @@ fn an_antenna_turned_away_never_leaves_more_margin() {
     hold(
         24,
         &drawn,
-        |(shape, landing, stops, wind, (width, left), turns)| {
-            let mut scene = bare(shape, landing, &stops, wind);
+        |(shape, quay, stops, wind, (width, left), turns)| {
+            let mut scene = bare(shape, quay, &stops, wind);
             // Far enough out that the whole lake lies within a right angle, middle straight ahead.
-            let station = shape.point(landing, 1.0) + shape.point(landing, 1.0).scale(0.6);
+            let station = shape.point(quay, 1.0) + shape.point(quay, 1.0).scale(0.6);
             scene.stations[0].at = station;
             let ahead = station.bearing_to(Point::ZERO).angle().to_degrees();
             let side = if left { -1.0 } else { 1.0 };

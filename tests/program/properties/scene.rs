@@ -125,8 +125,8 @@ pub struct Scene {
     /// Radius of the launch site, whose middle is the launch site.
     pub zone: f64,
     /// Launch site of the recovery, where it is another.
-    pub far_landing: Option<Point>,
-    pub landing: Point,
+    pub far_quay: Option<Point>,
+    pub quay: Point,
     pub launch: Point,
     pub recovery: Point,
     pub operator: Point,
@@ -163,7 +163,7 @@ impl Scene {
                 .map(|(azimuth, width)| (bearing(azimuth), width));
         }
         for at in [
-            &mut scene.landing,
+            &mut scene.quay,
             &mut scene.launch,
             &mut scene.recovery,
             &mut scene.operator,
@@ -280,10 +280,10 @@ impl Writer {
              shoreline: {{ file: lake.geojson, error: 3 m, surveyed: 2026-09-03 }}\n\
              time_zone: Etc/UTC\nwater: fresh\nmean_depth: 6 m\nland_height: 8 m\n\
              launch_sites:\n  - {{ id: quay, at: {}, zone: {:.6} m, depth: 1.2 m }}\n",
-            self.at(scene.landing),
+            self.at(scene.quay),
             scene.zone
         );
-        if let Some(far) = scene.far_landing {
+        if let Some(far) = scene.far_quay {
             let (at, zone) = (self.at(far), scene.zone);
             // Writing to a String cannot fail.
             let _ = writeln!(
@@ -362,7 +362,7 @@ impl Writer {
             Home::AlongRoute => ("along the route", "return"),
             Home::Never => ("straight", "hold"),
         };
-        let far = scene.far_landing.map_or("quay", |_| "far-quay");
+        let far = scene.far_quay.map_or("quay", |_| "far-quay");
         let route: Vec<String> = scene
             .route
             .iter()

@@ -127,7 +127,7 @@ fn a_straight_way_reversed_with_the_wind_is_the_same_passage() {
                 pause: 1.0,
             }];
             (scene.launch, scene.recovery) = (from, to);
-            (scene.landing, scene.far_landing) = (from, Some(to));
+            (scene.quay, scene.far_quay) = (from, Some(to));
             scene.wind.from = wind_from;
             even(scene, &shape, along)
         };

@@ -204,7 +204,7 @@ fn read(tree: &MemoryTree) -> Read {
         .filter(|file| file.sound);
     let decided: Vec<_> = launches.map(offing::door::plan::decided).collect();
     let runs = loaded.gathered.of_kind(Kind::Run).filter(|file| file.sound);
-    let flown: Vec<_> = runs.map(offing::door::plan::run_record).collect();
+    let records: Vec<_> = runs.map(offing::door::plan::run_record).collect();
     let columns = loaded
         .gathered
         .of_kind(Kind::TrackColumns)
@@ -213,7 +213,7 @@ fn read(tree: &MemoryTree) -> Read {
         .map(|file| Columns::from_node(&file.document.root))
         .collect();
     let typed = format!(
-        "{:?}\n{policies:?}\n{:?}\n{:?}\n{decided:?}\n{flown:?}\n{columns:?}",
+        "{:?}\n{policies:?}\n{:?}\n{:?}\n{decided:?}\n{records:?}\n{columns:?}",
         loaded.linked.plans,
         loaded.accepting.baseline,
         loaded.rules.rules()

@@ -61,7 +61,7 @@ pub(super) fn entries(picture: &Picture, drawn: &Drawn) -> Vec<Entry> {
         "sounding line",
     );
     one(
-        drawn.ways_home,
+        drawn.return_legs,
         Sample::Lettered("way-home", RETURN, "two"),
         "return leg",
     );

@@ -58,7 +58,7 @@ pub(super) fn letters(sheet: &Sheet<'_>, group: &mut style::Group, labels: &mut 
             }
         }
     };
-    for way in &map.ways_home {
+    for way in &map.return_legs {
         one(&way.places, RETURN, "small strong halo two");
     }
     for fan in &map.fans {

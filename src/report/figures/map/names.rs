@@ -55,7 +55,7 @@ fn keep_off_lines(sheet: &Sheet<'_>, labels: &mut Labels) {
     for leg in map.legs.iter().take(LEGS_KEPT_OFF) {
         labels.keep_route(sheet.place(leg.from), sheet.place(leg.to));
     }
-    for way in &map.ways_home {
+    for way in &map.return_legs {
         for pair in way.places.windows(2) {
             labels.keep_line(sheet.place(pair[0]), sheet.place(pair[1]));
         }
