@@ -266,6 +266,60 @@ fn a_return_leg_across_an_island_goes_by_a_waypoint_of_its_own() {
     assert!(!still, "{}", told(&after));
 }
 
+/// The boat goes 1500.8 m east, across the wind, and 2503.6 m north, against it. By hand: 2503.6 m, at most 1000 m at
+/// once, in 3 parts of 834.5 m, the first of which ends at 1500.8 m + 834.5 m = 2335.3 m. At 1 m/s 2503.6 s, at most
+/// 1500 s, which is 1.67 parts and half a one to spare: 3 again. At 1.25 m/s 2002.9 s, 1.34 parts and a half: 2 parts
+/// of 1251.8 m, the first to 2752.6 m. Lengths of a degree by the WGS 84 ellipsoid: 111.27 km of latitude, 68.22 km of
+/// longitude there.
+#[test]
+fn a_run_against_the_wind_is_to_be_broken_before_it_is_too_long() {
+    let mut files = Files::wide();
+    let own = "first-lines.yaml";
+    for (from, to) in [
+        (
+            "wind: { from: 270°, spread: 20°, mean: 3 m/s, gust: 5 m/s, height: 10 m }",
+            "wind: { from: 000°, spread: 20°, mean: 1 m/s, gust: 1.6 m/s, height: 10 m }",
+        ),
+        (
+            "  - { id: out, to: [52.300300, -24.401500] }\n",
+            "  - { id: out, to: [52.299950, -24.380850] }\n",
+        ),
+        (
+            "  - { id: east-end, to: [52.300300, -24.398000] }\n",
+            "  - { id: north-end, to: [52.322450, -24.380850] }\n",
+        ),
+        ("  - { id: south, to: [52.299800, -24.398000] }\n", ""),
+        ("  - { id: line-up, to: [52.299950, -24.401500] }\n", ""),
+    ] {
+        files.edit(own, from, to);
+    }
+    for (from, to) in [
+        ("nominal_capacity: 6 Ah", "nominal_capacity: 20 Ah"),
+        ("measured_capacity: 5.6 Ah", "measured_capacity: 20 Ah"),
+        ("capacity_set: 5.5 Ah", "capacity_set: 20 Ah"),
+    ] {
+        files.edit("boat.yaml", from, to);
+    }
+    let often = "at least every 834 m, the first time 2335 m along the route.";
+    let seldom = "at least every 1251 m, the first time 2752 m along the route.";
+    let mut faster = files.clone();
+    faster.edit(
+        own,
+        "\nspeed: { over_ground: 1.0 m/s }",
+        "\nspeed: { over_ground: 1.25 m/s }",
+    );
+    for (files, rule, due) in [
+        (&files, "upwind-run-length", often),
+        (&files, "upwind-run-time", often),
+        (&faster, "upwind-run-length", often),
+        (&faster, "upwind-run-time", seldom),
+    ] {
+        let due = format!("Break the run with a leg across the wind {due}");
+        let all = remedies(files, rule);
+        assert!(all.iter().any(|one| one.text == due), "{rule}: {all:#?}");
+    }
+}
+
 /// Every name of a field, and every word that may be its value, in any schema.
 fn known(json: &Json, names: &mut BTreeSet<String>) {
     match json {

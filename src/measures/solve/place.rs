@@ -47,7 +47,7 @@ fn before_first_bad(passage: &Passage<'_>, good: impl Fn(usize) -> bool) -> Opti
     Some(format!("{along} along the route, on {}", leg.name))
 }
 
-/// The farthest sample before which the reserve is kept in every scenario.
+/// The farthest sample before which the reserve meets its limit in every scenario.
 pub(super) fn turn_back(passage: &Passage<'_>, wanted: &Wanted<'_>) -> Option<Fix> {
     let runs = energy::complete(passage).ok()?;
     let kept = |sample: usize| {
@@ -81,8 +81,9 @@ pub(super) fn break_run(passage: &Passage<'_>, wanted: &Wanted<'_>, by: RunBy) -
     }
     let (first, last) = longest.samples;
     let begins = passage.track.along[first];
-    // Speed and power change along a run; half a part more keeps each below the limit.
-    let parts = (1.0 / share).ceil().max(2.0);
+    // Speed and power change along a run: equal parts of its length with half a part to spare.
+    let spare = if by == RunBy::Length { 0.0 } else { 0.5 };
+    let parts = (1.0 / share + spare).ceil().max(2.0);
     let part = (passage.track.along[last] - begins) / parts;
     let says = format!(
         "Break the run with a leg across the wind at least every {}, the first time {} along the route.",
