@@ -272,6 +272,7 @@ fn a_return_leg_across_an_island_goes_by_a_waypoint_of_its_own() {
 /// of 1251.8 m, the first to 2752.6 m. Lengths of a degree by the WGS 84 ellipsoid: 111.27 km of latitude, 68.22 km of
 /// longitude there.
 #[test]
+#[ignore = "slow"]
 fn a_run_against_the_wind_is_to_be_broken_before_it_is_too_long() {
     let mut files = Files::wide();
     let own = "first-lines.yaml";
