@@ -1,8 +1,8 @@
 //! Folders that tests write in.
 
 use std::io::Result;
-use std::path::Path;
 
+use rustix::fs::StatVfsMountFlags;
 use tempfile::TempDir;
 
 /// Where Linux keeps files in memory.
@@ -18,10 +18,12 @@ const ROOM: u64 = 4 << 30;
 ///
 /// The folder cannot be made.
 pub fn folder() -> Result<TempDir> {
-    let room = rustix::fs::statvfs(IN_MEMORY)
-        .ok()
-        .and_then(|at| at.f_bavail.checked_mul(at.f_frsize));
-    if room.is_some_and(|room| room >= ROOM) && Path::new(IN_MEMORY).is_dir() {
+    let fits = rustix::fs::statvfs(IN_MEMORY).is_ok_and(|at| {
+        let room = at.f_bavail.checked_mul(at.f_frsize);
+        // Some tests run a program that they write.
+        room.is_some_and(|room| room >= ROOM) && !at.f_flag.contains(StatVfsMountFlags::NOEXEC)
+    });
+    if fits {
         TempDir::new_in(IN_MEMORY)
     } else {
         tempfile::tempdir()
