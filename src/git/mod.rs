@@ -160,29 +160,29 @@ impl Repository {
             bare: false,
             readers: Mutex::new(Vec::new()),
         };
-        if let Some((root, kept)) = at.of_its_root() {
-            let found = Self { root, ..at };
-            belonging::with_work_tree(&found, folder, || Ok(kept))?;
-            return Ok(found);
-        }
-        let bare = at
-            .output(&["rev-parse", "--is-bare-repository"])
-            .map_err(|error| belonging::not_opened(error, folder))?;
-        if bare.starts_with(b"true") {
-            belonging::bare(&at)?;
-            return Ok(Self { bare: true, ..at });
-        }
-        let root = at.path(&["rev-parse", "--show-toplevel"])?;
+        let (root, kept) = match at.of_work_tree() {
+            Some(told) => told,
+            None => {
+                let bare = at
+                    .output(&["rev-parse", "--is-bare-repository"])
+                    .map_err(|error| belonging::not_opened(error, folder))?;
+                if bare.starts_with(b"true") {
+                    belonging::bare(&at)?;
+                    return Ok(Self { bare: true, ..at });
+                }
+                (at.path(&["rev-parse", "--show-toplevel"])?, None)
+            }
+        };
         let found = Self { root, ..at };
-        let kept = || found.path(&["rev-parse", "--absolute-git-dir"]);
+        let kept = || kept.map_or_else(|| found.path(&["rev-parse", "--absolute-git-dir"]), Ok);
         belonging::with_work_tree(&found, folder, kept)?;
         Ok(found)
     }
 
-    /// The root of the work tree, where it is the folder itself, and the folder that git keeps its own files in: one
-    /// question for what [`open`](Self::open) has three for. `None` where one of them would be answered otherwise, or
-    /// may be.
-    fn of_its_root(&self) -> Option<(PathBuf, PathBuf)> {
+    /// The root of the work tree that the folder lies in, and the folder that git keeps its own files in, where it
+    /// would answer the same at the root: what is mostly all that [`open`](Self::open) needs, in one question. `None`
+    /// where there is no work tree, or its paths cannot be told apart.
+    fn of_work_tree(&self) -> Option<(PathBuf, Option<PathBuf>)> {
         let asked = [
             "rev-parse",
             "--is-bare-repository",
@@ -195,8 +195,9 @@ impl Repository {
         let ["false", kept, root] = lines.as_slice() else {
             return None;
         };
-        let same = self.root.canonicalize().ok()? == Path::new(root).canonicalize().ok()?;
-        same.then(|| (PathBuf::from(root), PathBuf::from(kept)))
+        let root = PathBuf::from(root);
+        let at_root = self.root.canonicalize().ok()? == root.canonicalize().ok()?;
+        Some((root, at_root.then(|| PathBuf::from(kept))))
     }
 
     /// The one path that a command answers with.
