@@ -65,8 +65,8 @@ pub struct Edges {
     marks: BTreeMap<usize, usize>,
     /// Straight stretches about which nothing is said.
     pub unmarked: Vec<Straight>,
-    /// Their places in that list, by the number of each edge, up to the last one that is in any.
-    in_unmarked: Vec<Option<usize>>,
+    /// Their places in that list, by the number of each edge.
+    in_unmarked: BTreeMap<usize, usize>,
 }
 
 impl Edges {
@@ -74,7 +74,7 @@ impl Edges {
     /// the shore.
     #[must_use]
     pub fn unmarked_at(&self, edge: usize) -> Option<usize> {
-        self.in_unmarked.get(edge).copied().flatten()
+        self.in_unmarked.get(&edge).copied()
     }
 
     /// The mark of an open edge, by its number among those of the shore.
@@ -183,23 +183,19 @@ pub(super) fn parse(file: Fields<'_>, plane: &Plane, polygons: &[Polygon]) -> Op
     let unmarked: Vec<Straight> = unmarked
         .filter(|stretch| !stretch.edges.iter().all(|edge| known.contains_key(edge)))
         .collect();
-    let marks = open.iter().enumerate().flat_map(|(mark, open)| {
-        let edges = open.edges.iter();
-        edges.map(move |edge| (*edge, mark))
-    });
-    let edges = unmarked.iter().flat_map(|stretch| &stretch.edges);
-    let mut in_unmarked = vec![None; edges.max().map_or(0, |last| last + 1)];
-    for (place, stretch) in unmarked.iter().enumerate() {
-        for edge in &stretch.edges {
-            in_unmarked[*edge] = Some(place);
-        }
-    }
     Some(Edges {
-        unmarked,
-        in_unmarked,
-        marks: marks.collect(),
+        marks: by_edge(open.iter().map(|open| &open.edges)),
+        in_unmarked: by_edge(unmarked.iter().map(|stretch| &stretch.edges)),
         open,
+        unmarked,
     })
+}
+
+/// The place of each edge among lists of edges, of which none is in two.
+fn by_edge<'a>(lists: impl Iterator<Item = &'a Vec<usize>>) -> BTreeMap<usize, usize> {
+    let placed = lists.enumerate();
+    let placed = placed.flat_map(|(place, edges)| edges.iter().map(move |edge| (*edge, place)));
+    placed.collect()
 }
 
 /// The edges that a mark means.
