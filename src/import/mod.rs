@@ -5,6 +5,7 @@
 
 mod area;
 mod crs;
+mod direction;
 mod drawn;
 mod fault;
 mod forecast;

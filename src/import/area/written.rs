@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::AreaOptions;
+use crate::import::direction::whole_circle;
 use crate::import::drawn::Drawing;
 use crate::models::geodesy::Plane;
 use crate::models::geometry::Polygon;
@@ -49,13 +50,12 @@ pub(super) fn route(
                 )
             })
             .collect();
-        let tenths = format!("{:05.1}", direction.to_degrees());
-        let tenths = tenths.strip_suffix(".0").unwrap_or(&tenths);
         let _ = write!(
             text,
-            "  - id: {}\n    survey:\n      area: [{}]\n      direction: {tenths}°\n      spacing: {}\n",
+            "  - id: {}\n    survey:\n      area: [{}]\n      direction: {}\n      spacing: {}\n",
             Yaml::word(&id).on_one_line(),
             corners.join(", "),
+            whole_circle(direction),
             // Rounded down already; as it is shown it could be rounded up again.
             spacing.quantity().exact()
         );

@@ -5,9 +5,10 @@ use std::fmt::Write as _;
 use jiff::Timestamp;
 
 use super::{ForecastOptions, Hour};
+use crate::import::direction::whole_circle;
 use crate::import::fault::counted;
 use crate::source::printable_line;
-use crate::units::{Angle, Length, Speed, Typed as _};
+use crate::units::{Length, Speed, Typed as _};
 use crate::yaml::Yaml;
 
 /// The block, from the key `conditions` on.
@@ -47,13 +48,6 @@ pub(super) fn block(hours: &[Hour], file: &str, form: &str, options: &ForecastOp
         );
     }
     text
-}
-
-/// A direction in tenths of a degree, from 0 to below 360.
-fn whole_circle(direction: Angle) -> String {
-    let tenths = (direction.to_degrees() * 10.0).round().rem_euclid(3600.0);
-    let text = format!("{:05.1}", tenths / 10.0);
-    format!("{}°", text.strip_suffix(".0").unwrap_or(&text))
 }
 
 /// A visibility in hundreds of metres, rounded down.
