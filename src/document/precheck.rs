@@ -44,32 +44,38 @@ pub(super) fn check(source: SourceId, text: &str) -> Vec<DocumentError> {
     errors
 }
 
-/// Whether no byte is there that a control character or a marker could begin with. Most files,
-/// and all large ones, are so; this looks at many bytes at once.
+/// Whether no pair of bytes is there that a control character or a marker could begin with. Nearly all
+/// files are so; this looks at many bytes at once.
 fn nothing_to_see(bytes: &[u8]) -> bool {
     let begins = |byte: u8| matches!(byte, b'<' | b'=' | b'>' | b'|');
     let ends_line = |byte: u8| (byte == b'\n') | (byte == b'\r');
-    let rest = bytes.get(1..).unwrap_or_default();
-    let first = bytes.first().copied().unwrap_or_default();
-    // Each chunk with the bytes that follow on its own.
-    let mut chunks = bytes.chunks(256).zip(rest.chunks(256).chain([&rest[..0]]));
-    !begins(first)
+    let ([first, rest @ ..], Some(&last)) = (bytes, bytes.last()) else {
+        return true;
+    };
+    let mut chunks = bytes.chunks(256).zip(rest.chunks(256));
+    !begins(*first)
+        && !is_control(last)
         && chunks.all(|(chunk, next)| {
-            let suspect = chunk
-                .iter()
-                .fold(false, |seen, &byte| seen | is_suspect(byte));
-            let marker = chunk.iter().zip(next).fold(false, |seen, (&byte, &next)| {
-                seen | (ends_line(byte) & begins(next))
-            });
-            !(suspect | marker)
+            !chunk.iter().zip(next).fold(false, |seen, (&byte, &next)| {
+                seen | is_control(byte)
+                    | (ends_line(byte) & begins(next))
+                    | leads_to_forbidden(byte, next)
+            })
         })
 }
 
+/// Whether a byte is by itself a control character that may not be there.
+fn is_control(byte: u8) -> bool {
+    (byte < 0x20) & (byte != b'\t') & (byte != b'\n') & (byte != b'\r') | (byte == 0x7f)
+}
+
+/// Whether two bytes are, or begin, a longer one: U+0080 to U+009F, or one among U+FFC0 to U+FFFF.
+fn leads_to_forbidden(byte: u8, next: u8) -> bool {
+    (byte == 0xc2) & (next < 0xa0) | (byte == 0xef) & (next == 0xbf)
+}
+
 fn is_suspect(byte: u8) -> bool {
-    (byte < 0x20) & (byte != b'\t') & (byte != b'\n') & (byte != b'\r')
-        | (byte == 0x7f)
-        | (byte == 0xc2)
-        | (byte == 0xef)
+    is_control(byte) | (byte == 0xc2) | (byte == 0xef)
 }
 
 fn is_forbidden(character: char) -> bool {
@@ -130,4 +136,52 @@ fn conflict_error(markers: &[(Span, u32)]) -> Option<DocumentError> {
 fn span(source: SourceId, start: usize, end: usize) -> Span {
     let offset = |at| u32::try_from(at).unwrap_or(u32::MAX);
     Span::new(source, offset(start), offset(end))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// At the ends of the text, and where one chunk of it meets the next.
+    const PLACES: [usize; 6] = [0, 253, 254, 255, 256, 600];
+
+    fn with(what: &str, at: usize) -> String {
+        let rest = "a".repeat(600 - at);
+        format!("{}{what}{rest}", "b".repeat(at))
+    }
+
+    #[test]
+    fn nothing_forbidden_is_passed_over() {
+        for at in PLACES {
+            for what in [
+                "\0", "\u{1f}", "\u{7f}", "\u{80}", "\u{9f}", "\u{fffe}", "\u{ffff}",
+            ] {
+                assert_eq!(
+                    check(SourceId(0), &with(what, at)).len(),
+                    1,
+                    "{what:?} {at}"
+                );
+            }
+            for what in [
+                "°", "\t", "\r\n", "\u{a0}", "\u{ffbf}", "\u{ffc0}", "\u{feff}", "<<<<<<",
+            ] {
+                assert!(
+                    check(SourceId(0), &with(what, at)).is_empty(),
+                    "{what:?} {at}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn a_marker_begins_a_line_wherever_it_stands() {
+        for at in PLACES {
+            for (end, ends) in [("\n", 1), ("\r", 1), (" ", 0)] {
+                let text = with(&format!("{end}=======\n"), at);
+                assert_eq!(check(SourceId(0), &text).len(), ends, "{end:?} {at}");
+            }
+        }
+        assert_eq!(check(SourceId(0), "=======").len(), 1);
+        assert!(check(SourceId(0), "").is_empty());
+    }
 }
