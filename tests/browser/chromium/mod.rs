@@ -1,5 +1,5 @@
 //! A browser without a window, without a network and with a profile that is thrown away. All tests that run
-//! at one time share one; each page has a context of its own in it.
+//! at one time share one, and its pages one after the other.
 
 mod process;
 mod session;

@@ -3,7 +3,9 @@
 use std::io::{BufRead as _, BufReader, Read as _};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
-use std::sync::{Arc, Mutex, PoisonError, Weak};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, Weak};
+
+use super::session::Line;
 
 /// Where Debian's package puts it.
 const BROWSER: &str = "/usr/bin/chromium";
@@ -15,6 +17,8 @@ pub struct Browser {
     child: Child,
     /// Where it listens for commands.
     pub address: String,
+    /// Pages that nobody looks at now.
+    idle: Mutex<Vec<Line>>,
     _profile: tempfile::TempDir,
 }
 
@@ -47,6 +51,7 @@ impl Browser {
                 "--disable-background-networking",
                 "--disable-component-update",
                 "--disable-sync",
+                "--disable-back-forward-cache",
                 "--hide-scrollbars",
                 "--host-resolver-rules=MAP * ~NOTFOUND",
                 "--remote-debugging-port=0",
@@ -73,8 +78,16 @@ impl Browser {
         Self {
             child,
             address,
+            idle: Mutex::new(Vec::new()),
             _profile: profile,
         }
+    }
+}
+
+impl Browser {
+    /// Pages that nobody looks at now.
+    pub fn idle(&self) -> MutexGuard<'_, Vec<Line>> {
+        self.idle.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
