@@ -7,7 +7,7 @@ use std::io::{self, BufRead, IsTerminal as _, Write};
 
 use crate::document::Node;
 use crate::plan::read_file;
-use crate::schema::skeleton::GAP;
+use crate::schema::marks::GAP;
 use crate::source::{Sources, printable_line};
 use crate::units::dimension_of;
 use crate::yaml::Yaml;

@@ -3,7 +3,7 @@
 use jiff::civil::DateTime;
 
 use crate::document::{Entry, Node};
-use crate::schema::skeleton::GAP;
+use crate::schema::marks::gap;
 use crate::source::Span;
 
 /// A mission begun from another.
@@ -57,7 +57,7 @@ pub(crate) fn another_day(
                 entry.key_span.start,
                 entry.value.span.end,
             );
-            edits.push((span, format!("{key}{GAP}{what}")));
+            edits.push((span, gap(key, what)));
         }
     }
     if let Some(entry) = root.entry("waivers") {

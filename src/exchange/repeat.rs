@@ -2,7 +2,7 @@
 
 use super::another_day::{CHARGED, apart, moved};
 use crate::document::Node;
-use crate::schema::skeleton::GAP;
+use crate::schema::marks::gap;
 
 /// A mission that repeats a plan, begun.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -50,13 +50,13 @@ fn repeat(plan: &str, root: &Node, id: &str, time: &str) -> Result<Repeat, Strin
         text.push_str(&format!("  latest_return: {back}\n"));
     }
     let mut gaps = 1;
-    text.push_str(&format!("charged{GAP}{CHARGED}\n"));
+    text.push_str(&gap("charged", CHARGED));
+    text.push('\n');
     let conditions = root.get("conditions");
     if conditions.and_then(|one| one.get("wind")).is_none() {
         gaps += 1;
-        text.push_str(&format!(
-            "\nconditions:\n  forecast{GAP}The forecast of the day; `offing import forecast` writes one.\n"
-        ));
+        let told = "The forecast of the day; `offing import forecast` writes one.";
+        text.push_str(&format!("\nconditions:\n  {}\n", gap("forecast", told)));
     }
     Ok(Repeat {
         id: id.to_owned(),

@@ -7,6 +7,7 @@ use super::fault::{Fault, Place, counted, excerpt};
 use super::geodata::geodata;
 use crate::document::Node;
 use crate::schema::is_id;
+use crate::schema::marks::{gap, proposal};
 use crate::source::Limit;
 use crate::units::decimal_degrees;
 use crate::yaml::Yaml;
@@ -198,14 +199,24 @@ fn written(found: &[Found], file: &str) -> String {
                 decimal_degrees(one.latitude),
                 decimal_degrees(one.longitude)
             );
-            text.push_str(match name {
-                "hazards" => "    clearance: # to be filled: least distance from it\n",
-                "launch_sites" => {
-                    "    zone: 30 m # proposed: radius within which a boat may be near this shore\n    depth: # to be \
-                     filled: least depth of the water in the zone that the approach uses\n"
-                }
-                _ => "    radios: # to be filled: its radios, one per link\n",
-            });
+            let fields = match name {
+                "hazards" => vec![gap("clearance", "least distance from it")],
+                "launch_sites" => vec![
+                    proposal(
+                        "zone",
+                        "30 m",
+                        "radius within which a boat may be near this shore",
+                    ),
+                    gap(
+                        "depth",
+                        "least depth of the water in the zone that the approach uses",
+                    ),
+                ],
+                _ => vec![gap("radios", "its radios, one per link")],
+            };
+            for field in fields {
+                let _ = writeln!(text, "    {field}");
+            }
         }
     }
     text

@@ -8,6 +8,7 @@ mod fields;
 mod form;
 mod former;
 mod kinds;
+pub(crate) mod marks;
 mod nearest;
 mod problem;
 pub mod removed;

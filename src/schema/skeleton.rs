@@ -8,15 +8,7 @@ use serde_json::Value as Json;
 
 use super::form::Form;
 use super::kinds::Kind;
-
-/// The mark of a gap.
-const TO_BE_FILLED: &str = "to be filled";
-
-/// The mark of a value that the program chose.
-const PROPOSED: &str = "proposed";
-
-/// What parts a field from what is to be filled in.
-pub(crate) const GAP: &str = ": # to be filled: ";
+use super::marks::{PROPOSED, TO_BE_FILLED, gap, proposal};
 
 /// How a position is written.
 const POSITION: &str = "[52.396067, -24.310500]";
@@ -304,7 +296,7 @@ impl Writing<'_> {
     fn gap(&mut self, field: &Field<'_>, indent: usize) {
         self.gaps += 1;
         let margin = " ".repeat(indent);
-        let _ = writeln!(self.text, "{margin}{}{GAP}{}", field.key, told(field));
+        let _ = writeln!(self.text, "{margin}{}", gap(field.key, &told(field)));
     }
 
     fn propose(&mut self, field: &Field<'_>, value: &str, indent: usize) {
@@ -315,10 +307,8 @@ impl Writing<'_> {
             [] => String::new(),
             _ => format!(" One of: {}.", words.join(", ")),
         };
-        let _ = writeln!(
-            self.text,
-            "{margin}{key}: {value} # {PROPOSED}: {description}{words}"
-        );
+        let what = format!("{description}{words}");
+        let _ = writeln!(self.text, "{margin}{}", proposal(key, value, &what));
     }
 
     fn settled(&self, path: &str) -> Option<Settled> {

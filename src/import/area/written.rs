@@ -8,6 +8,7 @@ use crate::import::drawn::Drawing;
 use crate::models::geodesy::Plane;
 use crate::models::geometry::Polygon;
 use crate::models::sounding::footprint;
+use crate::schema::marks::gap;
 use crate::source::printable_line;
 use crate::units::decimal_degrees;
 use crate::units::{Angle, Length, Typed as _};
@@ -63,9 +64,10 @@ pub(super) fn route(
             Some(clear) => {
                 let _ = writeln!(text, "      clear_of_land: {}", clear.quantity().exact());
             }
-            None => text.push_str(
-                "      clear_of_land: # to be filled: distance of the lines from the shoreline\n",
-            ),
+            None => {
+                let told = "distance of the lines from the shoreline";
+                let _ = writeln!(text, "      {}", gap("clear_of_land", told));
+            }
         }
     }
     text

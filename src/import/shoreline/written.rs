@@ -6,6 +6,7 @@ use super::Ring;
 use super::nest::Nested;
 use super::open::Marked;
 use crate::import::drawn::Drawing;
+use crate::schema::marks::gap;
 use crate::source::printable_line;
 use crate::units::decimal_degrees;
 use crate::units::{Length, Typed as _};
@@ -70,10 +71,8 @@ pub(super) fn site(marked: &Marked, tolerance: Option<Length>) -> String {
         let tolerance = tolerance.quantity().exact();
         format!("; simplifying moved it by up to {tolerance}, into the water")
     });
-    let _ = writeln!(
-        text,
-        "  error: # to be filled: error of the survey at 95 %, with what the water level adds{more}"
-    );
+    let told = format!("error of the survey at 95 %, with what the water level adds{more}");
+    let _ = writeln!(text, "  {}", gap("error", &told));
     if !marked.edges.is_empty() {
         text.push_str("open_edges:\n");
     }

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::SoundingsOptions;
 use super::thin::Kept;
+use crate::schema::marks::gap;
 use crate::source::printable_line;
 use crate::units::decimal_degrees;
 use crate::yaml::Yaml;
@@ -51,15 +52,18 @@ fn centimetres(depth: f64) -> String {
 /// The fields of a site that belong to them, the path of the file left out.
 pub(super) fn site(options: &SoundingsOptions) -> String {
     let datum = Yaml::text(&options.datum).on_one_line();
-    let gaps = options.cell.map_or_else(String::new, |cell| {
+    let cells = options.cell.map_or_else(String::new, |cell| {
         let apart = cell.get() * std::f64::consts::SQRT_2 * 2.0;
         let apart = (apart * 10.0).ceil() / 10.0;
         format!("; soundings of neighbouring cells lie up to {apart:.1} m apart")
     });
-    format!(
-        "  datum: {datum}\n  surveyed: # to be filled: day of the survey\n  error: # to be filled: error of a depth at \
-         95 %\n  longest_edge: # to be filled: longest distance over which the bed is interpolated{gaps}\n"
-    )
+    let edge = format!("longest distance over which the bed is interpolated{cells}");
+    let gaps = [
+        gap("surveyed", "day of the survey"),
+        gap("error", "error of a depth at 95 %"),
+        gap("longest_edge", &edge),
+    ];
+    format!("  datum: {datum}\n  {}\n", gaps.join("\n  "))
 }
 
 #[cfg(test)]

@@ -1,0 +1,47 @@
+//! The marks that the program leaves in a file that it begins: of a gap, and of a value that it chose.
+//!
+//! Everything that writes or looks for one takes it from here, so that a reader, a check and `offing new` at a
+//! terminal mean the same lines.
+
+/// The mark of a gap.
+pub(super) const TO_BE_FILLED: &str = "to be filled";
+
+/// The mark of a value that the program chose.
+pub(super) const PROPOSED: &str = "proposed";
+
+/// What parts a field from what is to be filled in.
+pub(crate) const GAP: &str = ": # to be filled: ";
+
+/// What stands behind a value that the program chose, ahead of what the value is.
+const PROPOSAL: &str = " # proposed: ";
+
+/// A field as a gap, without margin and line end. `told` says what belongs there.
+#[must_use]
+pub(crate) fn gap(field: &str, told: &str) -> String {
+    format!("{field}{GAP}{told}")
+}
+
+/// A field with a value that the program chose, without margin and line end. `told` says what the value is.
+#[must_use]
+pub(crate) fn proposal(field: &str, value: &str, told: &str) -> String {
+    format!("{field}: {value}{PROPOSAL}{told}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_marks_are_those_that_the_head_of_a_file_names() {
+        assert_eq!(GAP, format!(": # {TO_BE_FILLED}: "));
+        assert_eq!(PROPOSAL, format!(" # {PROPOSED}: "));
+        assert_eq!(
+            gap("error", "in metres"),
+            "error: # to be filled: in metres"
+        );
+        assert_eq!(
+            proposal("zone", "30 m", "its radius"),
+            "zone: 30 m # proposed: its radius"
+        );
+    }
+}
