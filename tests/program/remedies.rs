@@ -220,6 +220,39 @@ fn after_the_first(files: &Files, rule: &str) -> (Vec<Edit>, Outcome) {
     (edits, after)
 }
 
+/// As `offing init` writes orders: a line for each field, with its comment.
+#[test]
+fn an_order_with_a_line_for_each_field_is_stated_otherwise_by_the_mission_too() {
+    let mut files = Files::demo(&["long-run-downwind"]);
+    let path = mission("long-run-downwind");
+    let text = files.text(&path).to_owned();
+    let mut lines = text.lines();
+    if let Some(own) = lines.find(|line| line.starts_with("on_low_battery:")) {
+        files.edit(&path, &format!("{own}\n"), "");
+    }
+    files.edit(
+        "orders/from-the-slip.yaml",
+        "on_low_battery: { action: return, below_charge: 45 % }\n",
+        "on_low_battery: # What the boat does.\n  action: return # proposed: What it does, at once.\n  \
+         below_charge: 15 % # Reading of the gauge.\n",
+    );
+    let (edits, after) = after_the_first(&files, "low-battery-trigger-late");
+    assert_eq!(edits[0].field, "/on_low_battery");
+    let braces = edits[0]
+        .value
+        .starts_with("{ action: return, below_charge: ");
+    assert!(
+        braces && edits[0].value.ends_with(" % }"),
+        "{}",
+        edits[0].value
+    );
+    let still = after
+        .findings
+        .iter()
+        .any(|one| one.rule == "low-battery-trigger-late" || one.nature == Nature::Input);
+    assert!(!still, "{}", told(&after));
+}
+
 #[test]
 fn an_item_that_is_added_stands_in_its_list() {
     let mut files = Files::demo(&["a-day-too-late"]);

@@ -41,6 +41,7 @@ pub(super) fn remedy(plan: &Plan, fix: Fix, sources: &Sources) -> Remedy {
             let files = |file: SourceId| (file != files.mission).then(|| sources.path(file));
             said::sentence(&fix, placed, files)
         }
+        _ if fix.says.is_empty() => said::by_hand(&fix, &files.fields(&fix.settings)),
         _ => said::deed(&fix),
     };
     let edits = placed.unwrap_or_default().into_iter();
@@ -62,6 +63,23 @@ impl<'a> Files<'a> {
             Some(File { text, document })
         });
         parsed.as_ref()
+    }
+
+    /// The fields that settings set, in words.
+    fn fields(&mut self, settings: &[Setting]) -> Vec<String> {
+        let mission = self.mission;
+        let fields = settings.iter().map(|setting| {
+            let (source, field) = match &setting.at {
+                At::Stated(span) => {
+                    let file = self.file(span.source)?;
+                    (span.source, place::field_of(&file.document.root, *span)?)
+                }
+                At::Field(field) | At::Item(field, _) => (mission, (*field).to_owned()),
+            };
+            let (_, words) = place::named(&self.file(source)?.document.root, &field);
+            Some(format!("`{words}` to {}", said::value(&setting.value)))
+        });
+        fields.flatten().collect()
     }
 
     /// All settings as changes of text; `None` where one has no place.

@@ -5,6 +5,7 @@ use crate::document::{Node, Value};
 use crate::finding::Edit;
 use crate::plan::orders::{OF_ORDERS, Under};
 use crate::source::{SourceId, Span};
+use crate::yaml::Yaml;
 
 /// A change of text, with what it is a change of.
 pub(super) struct Placed {
@@ -71,18 +72,49 @@ pub(super) fn instead_of_orders(
     match under {
         Under::Fields => Some((field.to_owned(), value.to_owned())),
         Under::Whole => {
-            let whole = file.document.root.get(top)?.span;
-            let text = file.text.get(whole.range())?;
-            // What has lines of its own is not moved.
-            if !text.starts_with('{') || text.contains('\n') || text.contains('#') {
-                return None;
-            }
-            let (from, to) = (span.start - whole.start, span.end - whole.start);
-            let before = text.get(..from as usize)?;
-            let after = text.get(to as usize..)?;
-            Some((format!("/{top}"), format!("{before}{value}{after}")))
+            let whole = file.document.root.get(top)?;
+            Some((format!("/{top}"), in_braces(file, whole, span, value)?))
         }
         Under::Items(_) => None,
+    }
+}
+
+/// A mapping in braces on one line, with a value in place of the one that stands at a place in it. Comments in it
+/// stay where they are.
+fn in_braces(file: &File<'_>, mapping: &Node, span: Span, value: &str) -> Option<String> {
+    let whole = mapping.span;
+    let text = file.text.get(whole.range())?;
+    if text.starts_with('{') && !text.contains(['\n', '#']) {
+        let (from, to) = (span.start - whole.start, span.end - whole.start);
+        let before = text.get(..from as usize)?;
+        let after = text.get(to as usize..)?;
+        return Some(format!("{before}{value}{after}"));
+    }
+    let entries = mapping.as_map()?;
+    if !entries.iter().any(|entry| entry.value.span == span) {
+        return None;
+    }
+    let fields = entries.iter().map(|entry| {
+        let written = match entry.value.span == span {
+            true => value.to_owned(),
+            false => on_one_line(file, &entry.value)?,
+        };
+        Some(format!("{}: {written}", entry.key))
+    });
+    let fields: Option<Vec<String>> = fields.collect();
+    Some(format!("{{ {} }}", fields?.join(", ")))
+}
+
+/// A scalar as it may stand in braces; `None` of a mapping or a list.
+fn on_one_line(file: &File<'_>, scalar: &Node) -> Option<String> {
+    if matches!(scalar.value, Value::Map(_) | Value::List(_)) {
+        return None;
+    }
+    let text = file.text.get(scalar.span.range())?;
+    let means_more = text.contains(['\n', ',', '[', ']', '{', '}', '#', ':', '"', '\'', '|', '>']);
+    match scalar.as_text() {
+        Some(words) if means_more => Some(Yaml::text(words).on_one_line()),
+        _ => (!means_more).then(|| text.to_owned()),
     }
 }
 
@@ -242,7 +274,7 @@ pub(super) fn item(
 }
 
 /// The item that a field belongs to, by its name, and the field in words.
-fn named(root: &Node, field: &str) -> (String, String) {
+pub(super) fn named(root: &Node, field: &str) -> (String, String) {
     let (mut node, mut item, mut words) = (Some(root), String::new(), Vec::new());
     for token in field.split('/').skip(1) {
         let list = node.and_then(Node::as_list);

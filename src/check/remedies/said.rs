@@ -14,6 +14,16 @@ pub(super) fn deed(fix: &Fix) -> String {
     }
 }
 
+/// What somebody sets by hand, in a sentence: fields in words, each with its value.
+pub(super) fn by_hand(fix: &Fix, fields: &[String]) -> String {
+    let set: Vec<&str> = fields.iter().map(String::as_str).collect();
+    let note = match fix.note.is_empty() {
+        true => String::new(),
+        false => format!(", {}", fix.note),
+    };
+    format!("Set {}{note}.", and(&set))
+}
+
 /// What is set, in a sentence; `elsewhere` has the path of a file that is not the mission's.
 pub(super) fn sentence<'a>(
     fix: &Fix,
@@ -84,7 +94,7 @@ pub(super) fn sentence<'a>(
 }
 
 /// A value in a sentence: figures as they are, words and what has brackets as code.
-fn value(value: &str) -> String {
+pub(super) fn value(value: &str) -> String {
     if value.starts_with(|first: char| first.is_ascii_digit()) {
         value.to_owned()
     } else {
