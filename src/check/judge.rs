@@ -6,6 +6,7 @@ use super::extras::CheckOptions;
 use super::margins;
 use super::outcome::{EffectiveLimit, MissionResult, RuleResult, Weight};
 use super::outline::outline;
+use super::proposals::proposals;
 use super::remedies;
 use super::weight::weights;
 use crate::finding::{
@@ -68,6 +69,7 @@ pub(super) fn mission(
         margins::sentences(&policy.margins),
         measures::assumptions(plan),
         measures::shore_bound(&passage).into_iter().collect(),
+        proposals(plan, sources).into_iter().collect(),
     ]
     .concat();
     let checked = MissionResult {

@@ -24,6 +24,7 @@ mod part;
 mod partition;
 mod parts;
 mod plural;
+mod proposals;
 mod prune;
 mod recorded;
 mod remedies;

@@ -27,6 +27,14 @@ pub(crate) fn proposal(field: &str, value: &str, told: &str) -> String {
     format!("{field}: {value}{PROPOSAL}{told}")
 }
 
+/// How many values of a file stand beside the mark of a proposal. A field in a comment is no value.
+#[must_use]
+pub(crate) fn proposals(text: &str) -> usize {
+    let fields = text.lines().map(str::trim_start);
+    let fields = fields.filter(|line| !line.starts_with('#'));
+    fields.filter(|line| line.contains(PROPOSAL)).count()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -43,5 +51,17 @@ mod tests {
             proposal("zone", "30 m", "its radius"),
             "zone: 30 m # proposed: its radius"
         );
+    }
+
+    #[test]
+    fn a_proposal_is_one_while_its_mark_stands() {
+        let line = proposal("  zone", "30 m", "its radius");
+        assert_eq!(proposals(&format!("id: jetty\n{line}\n{line}\n")), 2);
+        for text in [
+            "zone: 30 m # its radius",
+            "# zone: 30 m # proposed: its radius",
+        ] {
+            assert_eq!(proposals(text), 0, "{text}");
+        }
     }
 }
