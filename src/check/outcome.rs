@@ -63,19 +63,24 @@ pub struct Weight {
     pub subject: String,
     /// The value with the assumption.
     pub measured: Quantity,
-    /// The value with the other figure.
-    pub would_be: Quantity,
+    /// The value with the other figure; `None` where the rule would not apply.
+    pub would_be: Option<Quantity>,
 }
 
 impl Weight {
     /// The assumption, with what it could move.
     #[must_use]
     pub fn sentence(&self) -> String {
-        let (now, then) = self.measured.beside(self.would_be);
-        format!(
-            "{}; with {} in its place `{}` would be {then}, not {now}",
-            self.assumption, self.with, self.rule
-        )
+        let (assumption, with, rule) = (&self.assumption, &self.with, &self.rule);
+        match self.would_be {
+            Some(then) => {
+                let (now, then) = self.measured.beside(then);
+                format!(
+                    "{assumption}; with {with} in its place `{rule}` would be {then}, not {now}"
+                )
+            }
+            None => format!("{assumption}; with {with} stated `{rule}` would not apply"),
+        }
     }
 }
 

@@ -6,7 +6,7 @@ use super::outcome::{RuleResult, Weight};
 use crate::measures::{self, Otherwise};
 use crate::passage::Passage;
 use crate::plan::Plan;
-use crate::rules::{EffectivePolicy, RuleInForce, judge};
+use crate::rules::{EffectivePolicy, RuleInForce, Verdict, judge};
 
 /// How many limits are tried, the tightest first, until an assumption weighs on one.
 const TRIED: usize = 16;
@@ -43,18 +43,24 @@ fn on_limit(
         let results = judge(rule, &lookup).into_iter();
         let mut results = results.map(|judgement| RuleResult::from_judgement(rule, judgement));
         let then = results.find(|one| one.subject == result.subject)?;
-        let gained = nearness(&then)? - room;
-        let weight = Weight {
+        let measured = result.measured?;
+        let weight = |would_be| Weight {
             assumption: other.assumption.clone(),
             with: other.with.clone(),
             rule: result.rule.clone(),
             subject: result.subject.clone(),
-            measured: result.measured?,
-            would_be: then.measured?,
+            measured,
+            would_be,
         };
+        // A limit that would not be there leaves all the room there is.
+        if then.verdict == Verdict::NotApplicable {
+            return Some((f64::INFINITY, weight(None)));
+        }
+        let gained = nearness(&then)? - room;
+        let would_be = then.measured?;
         // What no figure that is shown would tell apart does not weigh.
-        let (now, then) = weight.measured.beside(weight.would_be);
-        (gained > 0.0 && now != then).then_some((gained, weight))
+        let (now, then) = measured.beside(would_be);
+        (gained > 0.0 && now != then).then_some((gained, weight(Some(would_be))))
     };
     let mut all: Vec<(f64, Weight)> = others.iter().filter_map(weigh).collect();
     all.sort_by(|(a, one), (b, other)| {

@@ -3,6 +3,7 @@
 use std::fmt::Display;
 use std::sync::Arc;
 
+use crate::plan::lights::of_a_small_vessel;
 use crate::plan::radio::{Link, Radio};
 use crate::plan::vessel::{Sonar, Vessel};
 use crate::plan::{Plan, Wind};
@@ -129,6 +130,22 @@ impl Putting<'_> {
         });
     }
 
+    /// That the boat carries no lights, with those of a small vessel in their place.
+    fn lights(&mut self) {
+        let unstated = &self.plan.vessel.lights;
+        let Some(assumption) = unstated.assumption() else {
+            return;
+        };
+        let span = unstated.span();
+        let mut plan = self.plan.clone();
+        boat(&mut plan).lights = Stated::written(of_a_small_vessel(span), span);
+        self.all.push(Otherwise {
+            assumption: assumption.to_owned(),
+            with: "an all-round white light and sidelights".to_owned(),
+            plan,
+        });
+    }
+
     /// What the echo sounder assumes, each figure at the least that its field takes.
     fn sonar(&mut self) {
         let least = |key: &str, dimension| least("sonar", key, dimension);
@@ -191,6 +208,7 @@ pub(crate) fn otherwise(plan: &Plan) -> Vec<Otherwise> {
         |plan| Some(&mut Arc::make_mut(&mut plan.site).land_height),
         flat,
     );
+    putting.lights();
     putting.radios();
     putting.sonar();
     putting.all

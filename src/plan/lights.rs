@@ -26,6 +26,19 @@ const KINDS: &[(&str, Light)] = &[
     ("all-round white", Light::AllRoundWhite),
 ];
 
+/// Those that a small vessel of any speed may show: an all-round white light and sidelights, each with the arc and the
+/// range of its kind.
+pub(crate) fn of_a_small_vessel(span: Span) -> Vec<Carried> {
+    let kinds = [Light::AllRoundWhite, Light::Sidelights];
+    let lights = kinds.map(|kind| Carried {
+        kind: Stated::written(kind, span),
+        arc: Stated::written(kind.arc(), span),
+        range: Stated::written(kind.range(), span),
+        span,
+    });
+    lights.to_vec()
+}
+
 /// Reads the lights of a vessel; default: none. `None` where one is malformed.
 pub(super) fn parse(vessel: Fields<'_>) -> Option<Stated<Vec<Carried>>> {
     let Some(entry) = vessel.node().entry("lights") else {

@@ -124,3 +124,42 @@ fn a_cable_and_a_plane_of_polarisation_weigh_on_the_link() {
         link(&mission(&start(&[bare, NO_CABLE]), MISSION))
     );
 }
+
+/// What a boat is taken to lack bars a launch late in the day: with lights stated the rule does not apply, and the
+/// weight says so.
+#[test]
+fn lights_weigh_on_the_daylight_that_is_left() {
+    const DAY: &str = "time: 2027-05-04T10:00Z, delay: 10 min, latest_return: 2027-05-04T11:00Z";
+    const EVENING: &str =
+        "time: 2027-05-04T19:32Z, delay: 10 min, latest_return: 2027-05-04T20:32Z";
+    const LIGHTS: &str = "lights:\n  - { kind: all-round white, arc: 360°, range: 2 nmi }\n  - { kind: sidelights, \
+                          arc: 112.5°, range: 1 nmi }\nradios:";
+    let evening = (MISSION, DAY, EVENING);
+    let before = mission(&start(&[NO_CABLE, evening]), MISSION);
+    let weight = &before["weights"][0];
+    assert_eq!(weight["rule"], "daylight-left", "{before:#}");
+    let assumption = weight["assumption"].as_str().unwrap();
+    assert!(assumption.contains("`lights` not stated"), "{assumption}");
+    assert_eq!(weight["with"], "an all-round white light and sidelights");
+    assert_eq!(weight["would_be"], Json::Null);
+    assert_eq!(weight["measured"], measured(&before, "daylight-left", ""));
+    let told = before["assumptions"][0].as_str().unwrap();
+    let end = "with an all-round white light and sidelights stated `daylight-left` would not apply";
+    assert!(told.ends_with(end), "{told}");
+    // As it is then.
+    let after = mission(
+        &start(&[NO_CABLE, evening, (BOAT, "radios:", LIGHTS)]),
+        MISSION,
+    );
+    let verdict = |mission: &Json, rule: &str| {
+        let mut judged = mission["judged"].as_array().unwrap().iter();
+        judged.find(|one| one["rule"] == rule).unwrap()["verdict"].clone()
+    };
+    assert_eq!(verdict(&before, "daylight-left"), "holds");
+    assert_eq!(verdict(&after, "daylight-left"), "not applicable");
+    // By day they weigh on nothing that is tight.
+    let by_day = mission(&start(&[NO_CABLE]), MISSION);
+    let weights = by_day["weights"].as_array().unwrap();
+    let of_lights = |one: &&Json| one["assumption"].as_str().unwrap().contains("lights");
+    assert_eq!(weights.iter().filter(of_lights).count(), 0, "{weights:#?}");
+}

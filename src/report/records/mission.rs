@@ -64,8 +64,8 @@ struct Weight<'a> {
     subject: &'a str,
     /// The value with the assumption.
     measured: Quantity,
-    /// The value with the other figure.
-    would_be: Quantity,
+    /// The value with the other figure; null where the rule would not apply.
+    would_be: Option<Quantity>,
 }
 
 /// What is laid under a mission: its orders, or the mission that it repeats.
@@ -240,7 +240,7 @@ impl<'a> Weight<'a> {
             rule: &weight.rule,
             subject: &weight.subject,
             measured: weight.measured.into(),
-            would_be: weight.would_be.into(),
+            would_be: weight.would_be.map(Into::into),
         }
     }
 }
