@@ -242,13 +242,16 @@ fn gauge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         Gauge::Voltage { empty, full } => {
             let (error, state, shown) =
                 scale_error(battery.chemistry.value, empty.value, full.value);
-            let steps = vec![format!(
-                "at {} charged the scale from {} to {} per cell shows {}",
-                evidence::share(state),
-                empty.value,
-                full.value,
-                evidence::share(shown)
-            )];
+            let steps = vec![
+                format!(
+                    "at {} charged the scale from {} to {} per cell shows {}",
+                    evidence::share(state),
+                    empty.value,
+                    full.value,
+                    evidence::share(shown)
+                ),
+                nearest_scale(battery.chemistry.value),
+            ];
             let text = format!("scale from {} to {}", empty.value, full.value);
             (error, evidence::label(full.span(), text), steps)
         }
@@ -284,4 +287,31 @@ fn scale_error(chemistry: Chemistry, empty: Voltage, full: Voltage) -> (f64, f64
         })
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .unwrap_or((f64::INFINITY, 0.0, 0.0))
+}
+
+/// How far the ends of a scale are sought from the voltages of an empty and of a full cell, in hundredths of a volt.
+const SOUGHT: i32 = 15;
+
+/// The scale that comes nearest to a cell at rest, in a sentence: what a gauge of this kind is best set to.
+fn nearest_scale(chemistry: Chemistry) -> String {
+    let hundredths = |state| {
+        (chemistry.open_circuit_voltage(state) * 100.0)
+            .get()
+            .round() as i32
+    };
+    let around = |end: i32| end - SOUGHT..=end + SOUGHT;
+    let ends = around(hundredths(0.0))
+        .flat_map(|empty| around(hundredths(1.0)).map(move |full| (empty, full)));
+    let scales = ends.map(|(empty, full)| {
+        let volts = |hundredths: i32| Voltage::volts(f64::from(hundredths) / 100.0);
+        let (empty, full) = (volts(empty), volts(full));
+        (scale_error(chemistry, empty, full).0, empty, full)
+    });
+    let best = scales.min_by(|a, b| a.0.total_cmp(&b.0));
+    best.map_or_else(String::new, |(error, empty, full)| {
+        format!(
+            "the scale that comes nearest to a cell at rest goes from {empty} to {full} and differs by {}",
+            evidence::share(error)
+        )
+    })
 }
