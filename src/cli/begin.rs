@@ -136,16 +136,22 @@ pub(super) fn found(plans: &Path, named: &str) -> Result<Found, Failure> {
 }
 
 /// What `offing init` is told of, with the ids that files get where nobody says otherwise.
-fn ids(options: &Init) -> Result<[String; 4], Failure> {
+fn ids(options: &Init) -> Result<[String; 5], Failure> {
     let stated = [
         ("--site", &options.site, "water", "site"),
         ("--vessel", &options.vessel, "boat", "vessel"),
         ("--orders", &options.orders, "standing", "orders"),
         ("--policy", &options.policy, "team", "policy"),
+        (
+            "--launch-site",
+            &options.launch_site,
+            "jetty",
+            "launch site",
+        ),
     ];
     let untold = stated.iter().all(|(_, id, ..)| id.is_none()) && options.ci.is_none();
     let asks = untold && ask::somebody_is_there();
-    let mut ids = [const { String::new() }; 4];
+    let mut ids = [const { String::new() }; 5];
     for (slot, (option, id, default, what)) in ids.iter_mut().zip(stated) {
         let id = match id {
             Some(id) => id.clone(),
@@ -159,13 +165,14 @@ fn ids(options: &Init) -> Result<[String; 4], Failure> {
 }
 
 pub(super) fn init(options: &Init) -> Result<u8, Failure> {
-    let [site, vessel, orders, policy] = &ids(options)?;
-    let begun_site = settled::site_begun(&skeleton(Kind::Site, site, &|_| None).text);
+    let [site, vessel, orders, policy, launch_site] = &ids(options)?;
+    let in_site = |path: &str| settled::in_site_begun(launch_site, vessel, path);
+    let begun_site = settled::site_begun(&skeleton(Kind::Site, site, &in_site).text);
     let begun = |kind: Kind, folder: &str, id: &str| {
         let file = PathBuf::from(folder).join(format!("{id}.yaml"));
         let settled = |path: &str| match (kind, path) {
             (Kind::Policy, "extends") => Some(Settled::Known("builtin".to_owned())),
-            (Kind::Site, path) => settled::in_site(vessel, path),
+            (Kind::Site, path) => in_site(path),
             (Kind::Orders, path) => settled::in_orders(&begun_site.as_ref()?.root, path),
             _ => None,
         };

@@ -102,6 +102,15 @@ pub(super) fn in_site(vessel: &str, path: &str) -> Option<Settled> {
     (path == "stations[].radios[].as").then(|| Settled::Proposed(vessel.to_owned()))
 }
 
+/// What is settled of a site that is begun with the rest of a repository: the id of its launch site too, under
+/// which a station and the orders name it.
+pub(super) fn in_site_begun(launch_site: &str, vessel: &str, path: &str) -> Option<Settled> {
+    match path {
+        "launch_sites[].id" | "stations[].place" => Some(Settled::Proposed(launch_site.to_owned())),
+        path => in_site(vessel, path),
+    }
+}
+
 /// What a site settles of orders: a proposal, since orders are given for several missions.
 pub(super) fn in_orders(site: &Node, path: &str) -> Option<Settled> {
     let value = match path {

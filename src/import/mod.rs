@@ -109,7 +109,7 @@ pub fn try_every_import(bytes: &[u8]) -> usize {
     });
     let took = [
         trial,
-        import_places(bytes.to_vec(), "f", &["weir"]).is_ok(),
+        import_places(bytes.to_vec(), "f", &[("weir", Length::metres(50.0))]).is_ok(),
         import_shoreline(bytes.to_vec(), "f", &shoreline).is_ok(),
         import_soundings(Cursor::new(bytes), "f", &soundings).is_ok(),
         import_area(bytes.to_vec(), "f", &area, &[]).is_ok(),

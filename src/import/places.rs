@@ -9,7 +9,7 @@ use crate::document::Node;
 use crate::schema::is_id;
 use crate::schema::marks::{gap, proposal};
 use crate::source::Limit;
-use crate::units::decimal_degrees;
+use crate::units::{Length, Typed as _, decimal_degrees};
 use crate::yaml::Yaml;
 
 /// The largest file that places are read from: 64 MiB, as of a shoreline, which may be the same file.
@@ -41,14 +41,17 @@ struct Found {
     number: u32,
 }
 
-/// Brings places in from the bytes of a file. `hazards` are the words for kinds of hazards.
+/// The word for a kind of hazard, with the distance from one that is proposed.
+type Hazard<'h> = (&'h str, Length);
+
+/// Brings places in from the bytes of a file. `hazards` are the kinds of hazards that there are.
 ///
 /// # Errors
 /// What is wrong with it.
 pub(crate) fn import_places(
     bytes: Vec<u8>,
     file: &str,
-    hazards: &[&str],
+    hazards: &[Hazard<'_>],
 ) -> Result<PlacesImport, Fault> {
     let text = String::from_utf8(bytes).map_err(|_| Fault::whole("this is no text in UTF-8"))?;
     let document = geodata(&text)?;
@@ -95,24 +98,24 @@ pub(crate) fn import_places(
     }
     Ok(PlacesImport {
         summary: counted(found.len(), "place"),
-        text: written(&found, file),
+        text: written(&found, file, hazards),
         notes,
     })
 }
 
-fn kinds<'h>(hazards: &'h [&str]) -> impl Iterator<Item = &'h str> {
-    let hazards = hazards.iter().copied();
+fn kinds<'h>(hazards: &'h [Hazard<'_>]) -> impl Iterator<Item = &'h str> {
+    let hazards = hazards.iter().map(|(word, _)| *word);
     [LAUNCH_SITE, STATION].into_iter().chain(hazards)
 }
 
 /// The same in a sentence.
-fn all_kinds(hazards: &[&str]) -> String {
+fn all_kinds(hazards: &[Hazard<'_>]) -> String {
     let all: Vec<String> = kinds(hazards).map(|word| format!("`{word}`")).collect();
     all.join(", ")
 }
 
 /// A feature as a place; `None` where it is another thing.
-fn place(feature: &Node, number: u32, hazards: &[&str]) -> Result<Option<Found>, Fault> {
+fn place(feature: &Node, number: u32, hazards: &[Hazard<'_>]) -> Result<Option<Found>, Fault> {
     let off = |text: String| Err(Fault::at(Place::Record(number), text));
     let geometry = feature.get("geometry");
     let is_point = geometry.and_then(|one| one.get("type")?.as_text()) == Some("Point");
@@ -176,7 +179,7 @@ fn unlike(found: &[Found], new: &Found) -> Result<(), Fault> {
 }
 
 /// The fields, lists in the order of a site's file.
-fn written(found: &[Found], file: &str) -> String {
+fn written(found: &[Found], file: &str, hazards: &[Hazard<'_>]) -> String {
     let mut text = format!(
         "# {} imported from {}\n",
         counted(found.len(), "place"),
@@ -200,7 +203,15 @@ fn written(found: &[Found], file: &str) -> String {
                 decimal_degrees(one.longitude)
             );
             let fields = match name {
-                "hazards" => vec![gap("clearance", "least distance from it")],
+                "hazards" => {
+                    let mut kinds = hazards.iter();
+                    let known = kinds.find(|(word, _)| *word == one.kind);
+                    let told = "least distance from it";
+                    vec![known.map_or_else(
+                        || gap("clearance", told),
+                        |(_, away)| proposal("clearance", &away.quantity().exact(), told),
+                    )]
+                }
                 "launch_sites" => vec![
                     proposal(
                         "zone",
@@ -227,10 +238,15 @@ fn written(found: &[Found], file: &str) -> String {
 mod tests {
     use super::*;
 
-    const HAZARDS: [&str; 2] = ["weir", "rock"];
+    fn hazards() -> [Hazard<'static>; 2] {
+        [
+            ("weir", Length::metres(50.0)),
+            ("rock", Length::metres(20.0)),
+        ]
+    }
 
     fn import(text: &str) -> Result<PlacesImport, Fault> {
-        import_places(text.as_bytes().to_vec(), "p.geojson", &HAZARDS)
+        import_places(text.as_bytes().to_vec(), "p.geojson", &hazards())
     }
 
     fn collection(points: &[(&str, &str, &str)]) -> String {
@@ -257,18 +273,20 @@ mod tests {
             ("launch site", "jetty", "[-31.202245, 46.6]"),
             ("weir", "outflow", "[-31.2, 46.595934, 4]"),
             ("station", "mast", "[-31.2025, 46.6]"),
+            ("rock", "tooth", "[-31.201, 46.599]"),
         ]);
         let import = import(&text).unwrap();
         assert_eq!(
             import.text,
-            "# 3 places imported from p.geojson\nhazards:\n  - id: outflow\n    kind: weir\n    at: [46.595934, \
-             -31.200000]\n    clearance: # to be filled: least distance from it\nlaunch_sites:\n  - id: jetty\n    \
+            "# 4 places imported from p.geojson\nhazards:\n  - id: outflow\n    kind: weir\n    at: [46.595934, \
+             -31.200000]\n    clearance: 50 m # proposed: least distance from it\n  - id: tooth\n    kind: rock\n    at: \
+             [46.599000, -31.201000]\n    clearance: 20 m # proposed: least distance from it\nlaunch_sites:\n  - id: jetty\n    \
              at: [46.600000, -31.202245]\n    zone: 30 m # proposed: radius within which a boat may be near this \
              shore\n    depth: # to be filled: least depth of the water in the zone that the approach uses\n\
              stations:\n  - id: mast\n    at: [46.600000, -31.202500]\n    radios: # to be filled: its radios, one \
              per link\n"
         );
-        assert_eq!(import.summary, "3 places");
+        assert_eq!(import.summary, "4 places");
         assert_eq!(
             import.notes,
             ["1 feature without a `kind`, or no point, left out"]

@@ -150,6 +150,7 @@ fn what_other_files_settle_is_no_gap() {
         "launch: # ",
         "  place: jetty # proposed: ",
         "  - station: shore # proposed: ",
+        "  - users: others # proposed: ",
         "  after: 10 s # proposed: ",
         "  action: drift # proposed: ",
     ] {
@@ -159,6 +160,7 @@ fn what_other_files_settle_is_no_gap() {
     for line in [
         "    place: jetty # proposed: ",
         "        as: boat # proposed: ",
+        "  - id: others # proposed: ",
     ] {
         assert!(site.contains(&format!("\n{line}")), "{line}: {site}");
     }
@@ -253,8 +255,11 @@ fn at_a_terminal_a_repository_is_laid_out_under_the_ids_that_are_given() {
     let (status, text) = repo.at_terminal("init mere", "ostrell\n\nall days\n");
     assert_eq!(status, Some(64), "{text}");
     assert!(text.contains("Id of the vessel [boat]: "), "{text}");
-    let (status, text) = repo.at_terminal("init mere", "ostrell\n\n\n\n");
+    let (status, text) = repo.at_terminal("init mere", "ostrell\n\n\n\nslip\n");
     assert_eq!(status, Some(0), "{text}");
+    assert!(text.contains("Id of the launch site [jetty]: "), "{text}");
+    let orders = repo.read("mere/orders/standing.yaml");
+    assert_eq!(orders.matches("\n  place: slip #").count(), 4, "{orders}");
     assert!(
         repo.read("mere/site/ostrell.yaml")
             .contains("\nid: ostrell\n")

@@ -31,6 +31,7 @@ mod moved;
 mod open_water;
 mod orders;
 mod outputs;
+mod own_lake;
 mod places;
 mod position;
 mod properties;

@@ -102,6 +102,9 @@ pub(crate) struct Init {
     /// Id of the policy; default: `team`
     #[arg(long)]
     pub policy: Option<String>,
+    /// Id of the launch site, as a drawing names it; default: `jetty`
+    #[arg(long, value_name = "ID")]
+    pub launch_site: Option<String>,
     /// Also write the job that reviews each change, for one of the hosted services of the chapter on CI
     #[arg(long, value_enum)]
     pub ci: Option<Service>,

@@ -8,7 +8,7 @@ use crate::plan::site::HazardKind;
 
 pub(super) fn run(options: &ImportPlaces) -> Result<u8, Failure> {
     let read = bytes(&options.file, LARGEST_PLACES)?;
-    let hazards: Vec<&str> = HazardKind::words().collect();
+    let hazards: Vec<_> = HazardKind::proposals().collect();
     let import = import_places(read, &name(&options.file), &hazards)
         .map_err(|fault| refused(&options.file, &[fault]))?;
     let told = format!("{}.\n", import.summary);

@@ -113,9 +113,19 @@ impl HazardKind {
         named.map_or("other", |(name, _)| name)
     }
 
-    /// The words in files for all of them.
-    pub(crate) fn words() -> impl Iterator<Item = &'static str> {
-        Self::NAMES.iter().map(|(name, _)| *name)
+    /// The words in files for all of them, each with the distance that is proposed where nobody has stated one yet.
+    pub(crate) fn proposals() -> impl Iterator<Item = (&'static str, Length)> {
+        let all = Self::NAMES.iter();
+        all.map(|(name, kind)| (*name, kind.proposed_clearance()))
+    }
+
+    /// 50 m from what draws a boat in and from people, 20 m from what it strikes: our own proposal,
+    /// to be read by whoever knows the place.
+    fn proposed_clearance(self) -> Length {
+        Length::metres(match self {
+            Self::Weir | Self::Intake | Self::Swimming | Self::Other => 50.0,
+            Self::Rock | Self::Moorings => 20.0,
+        })
     }
 
     const NAMES: &'static [(&'static str, Self)] = &[
