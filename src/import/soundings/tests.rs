@@ -250,10 +250,17 @@ fn the_shoalest_of_each_cell_is_kept_where_it_was_sounded() {
         "{}",
         came.summary
     );
+    // The diagonal of two cells by two; without cells nothing is known of how far apart soundings lie.
     assert!(
-        came.site.contains("lie up to 282.9 m apart"),
+        came.site.contains("\n  longest_edge: 282.9 m # proposed: "),
         "{}",
         came.site
+    );
+    let all = import(text, &options()).unwrap();
+    assert!(
+        all.site.contains("\n  longest_edge: # to be filled: "),
+        "{}",
+        all.site
     );
 }
 

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::SoundingsOptions;
 use super::thin::Kept;
-use crate::schema::marks::gap;
+use crate::schema::marks::{gap, proposal};
 use crate::source::printable_line;
 use crate::units::decimal_degrees;
 use crate::yaml::Yaml;
@@ -52,16 +52,21 @@ fn centimetres(depth: f64) -> String {
 /// The fields of a site that belong to them, the path of the file left out.
 pub(super) fn site(options: &SoundingsOptions) -> String {
     let datum = Yaml::text(&options.datum).on_one_line();
-    let cells = options.cell.map_or_else(String::new, |cell| {
-        let apart = cell.get() * std::f64::consts::SQRT_2 * 2.0;
-        let apart = (apart * 10.0).ceil() / 10.0;
-        format!("; soundings of neighbouring cells lie up to {apart:.1} m apart")
-    });
-    let edge = format!("longest distance over which the bed is interpolated{cells}");
+    let told = "longest distance over which the bed is interpolated";
+    // Across no cell without a sounding.
+    let edge = options.cell.map_or_else(
+        || gap("longest_edge", told),
+        |cell| {
+            let apart = cell.get() * std::f64::consts::SQRT_2 * 2.0;
+            let apart = format!("{:.1} m", (apart * 10.0).ceil() / 10.0);
+            let told = format!("{told}; soundings of neighbouring cells lie no farther apart");
+            proposal("longest_edge", &apart, &told)
+        },
+    );
     let gaps = [
         gap("surveyed", "day of the survey"),
         gap("error", "error of a depth at 95 %"),
-        gap("longest_edge", &edge),
+        edge,
     ];
     format!("  datum: {datum}\n  {}\n", gaps.join("\n  "))
 }
