@@ -305,7 +305,7 @@ fn conditions(
     launch: Option<&Launch>,
     zone: Option<&jiff::tz::TimeZone>,
 ) -> (Option<(Wind, Option<Forecast>)>, Stated<Temperature>) {
-    // As cold as fresh water is: a colder pack holds less, so nothing is gained by leaving it out.
+    // As cold as sea water is: a colder pack holds less, so nothing is gained by leaving it out.
     let Some(fields) = file.map("conditions") else {
         return (
             None,

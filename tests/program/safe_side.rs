@@ -370,6 +370,21 @@ fn a_cold_pack_is_judged_by_its_own_resistance() {
     assert!((falling[0] - plain).abs() < 1e-3, "{falling:?}");
 }
 
+/// Sea water of a salinity of 35 freezes at −1.92 °C (UNESCO 1983, Algorithms for computation of fundamental properties
+/// of seawater; from memory). A plan that leaves its temperature out gains nothing on one that states that.
+#[test]
+fn water_of_no_stated_temperature_is_as_cold_as_the_sea_gets() {
+    let with = |line: &str| {
+        let edit = ("mission", "  water_temperature: 20 °C\n", line);
+        plan(DAM, &[edit])
+    };
+    let (frozen, unstated) = (with("  water_temperature: -1.92 °C\n"), with(""));
+    for name in ["mission.full_power_share", "mission.low_battery_margin"] {
+        let (stated, left_out) = (figure(&frozen, name), figure(&unstated, name));
+        assert!(left_out < stated, "{name}: {left_out} and {stated}");
+    }
+}
+
 /// A current that sets to windward steepens the waves that the boat meets; one to leeward makes none
 /// lower, and none that is not there does either.
 #[test]

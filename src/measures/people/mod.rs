@@ -54,7 +54,7 @@ pub(super) const WATER_TEMPERATURE: Entry = entry(
     "mission.water_temperature",
     Type::Quantity(Dimension::TEMPERATURE),
     "Temperature of the water",
-    "As the plan states it; 0 °C where it does not.",
+    "As the plan states it; −2 °C where it does not.",
     "conditions: water_temperature",
     |passage| evidence::of_mission(Ok(water::temperature(passage))),
 );

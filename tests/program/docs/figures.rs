@@ -45,8 +45,8 @@ const DEFAULTS: &[(&str, &str, &str, &str)] = &[
     (
         "first-lines.yaml",
         "  water_temperature: 12 °C\n",
-        "`conditions.water_temperature` | Temperature of the water, and of the battery. Default: 0 °C",
-        "water temperature 0 °C",
+        "`conditions.water_temperature` | Temperature of the water, and of the battery. Default: -2 °C",
+        "water temperature −2 °C",
     ),
     (
         "first-lines.yaml",
