@@ -67,9 +67,9 @@ pub(super) fn mission(
     };
     let assumptions = [
         margins::sentences(&policy.margins),
+        proposals(plan, sources).into_iter().collect(),
         measures::assumptions(plan),
         measures::shore_bound(&passage).into_iter().collect(),
-        proposals(plan, sources).into_iter().collect(),
     ]
     .concat();
     let checked = MissionResult {

@@ -4,23 +4,28 @@
 
 use crate::plan::Plan;
 use crate::schema::marks;
-use crate::source::Sources;
+use crate::source::{SourceId, Sources};
 
-/// How many values of a plan's files are marked as proposed, in a sentence; `None` where none is.
+/// How many values of a plan's files are marked as proposed, in a sentence; `None` where none is. It names no file, so
+/// that missions of one boat on one water come to the same sentence.
 pub(super) fn proposals(plan: &Plan, sources: &Sources) -> Option<String> {
-    let laid = [&plan.orders, &plan.repeats];
+    let file = |what: &'static str, source: SourceId| (what, source);
     let mut files = vec![
-        plan.mission.id.span().source,
-        plan.vessel.id.span().source,
-        plan.site.id.span().source,
+        file("mission", plan.mission.id.span().source),
+        file("vessel", plan.vessel.id.span().source),
+        file("site", plan.site.id.span().source),
     ];
-    files.extend(laid.into_iter().flatten().map(|laid| laid.source));
+    let laid = [
+        ("orders", &plan.orders),
+        ("repeated mission", &plan.repeats),
+    ];
+    let laid = laid.into_iter();
+    files.extend(laid.filter_map(|(what, laid)| Some(file(what, laid.as_ref()?.source))));
     let mut all = 0;
-    let counts = files.into_iter().filter_map(|id| {
-        let file = sources.get(id)?;
-        let count = marks::proposals(file.text());
+    let counts = files.into_iter().filter_map(|(what, source)| {
+        let count = marks::proposals(sources.get(source)?.text());
         all += count;
-        (count > 0).then(|| format!("{count} in {}", sources.path(id)))
+        (count > 0).then(|| format!("{count} of the {what}"))
     });
     let counts: Vec<String> = counts.collect();
     let words = match all {
