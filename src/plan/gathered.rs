@@ -253,6 +253,10 @@ impl Gathered {
 /// Whether a file's name says that it is YAML, so that it is looked into.
 #[must_use]
 pub(crate) fn is_yaml(path: &str) -> bool {
-    let lower = path.to_ascii_lowercase();
-    lower.ends_with(".yaml") || lower.ends_with(".yml")
+    let ends = |end: &str| {
+        let from = path.len().checked_sub(end.len());
+        let last = from.and_then(|from| path.get(from..));
+        last.is_some_and(|last| last.eq_ignore_ascii_case(end))
+    };
+    ends(".yaml") || ends(".yml")
 }

@@ -9,12 +9,32 @@ use super::limits::Limits;
 /// # Errors
 /// What is wrong with the path.
 pub(crate) fn check_path(path: &str, limits: &Limits) -> Result<(), ReadError> {
-    let bad = |reason| {
-        Err(ReadError::BadPath {
-            path: shortened(path),
-            reason,
-        })
-    };
+    check_whole(path, path, limits)?;
+    let mut depth = 0;
+    for name in path.split('/') {
+        check_name(name, path)?;
+        depth += 1;
+    }
+    check_depth(path, depth, limits)
+}
+
+/// The same of a path in a folder whose own path was checked, with its last name and how many names it has.
+///
+/// # Errors
+/// What is wrong with the path.
+pub(super) fn check_below(
+    path: &str,
+    name: &str,
+    depth: usize,
+    limits: &Limits,
+) -> Result<(), ReadError> {
+    check_whole(path, name, limits)?;
+    check_name(name, path)?;
+    check_depth(path, depth, limits)
+}
+
+/// What a path is as a whole, and the characters of what is new of it.
+fn check_whole(path: &str, new: &str, limits: &Limits) -> Result<(), ReadError> {
     if path.len() > limits.path_length {
         return Err(ReadError::PathTooLong {
             path: shortened(path),
@@ -22,23 +42,26 @@ pub(crate) fn check_path(path: &str, limits: &Limits) -> Result<(), ReadError> {
             limit: limits.path_length,
         });
     }
-    check_characters(path)?;
+    check_characters(new, path)?;
     if path.starts_with("builtin:") {
-        return bad("names that start with `builtin:` are reserved for files inside the program");
+        let reason = "names that start with `builtin:` are reserved for files inside the program";
+        return Err(bad(path, reason));
     }
-    let mut depth = 0;
-    for name in path.split('/') {
-        match name {
-            "" => return bad("the path holds an empty name"),
-            "." | ".." => return bad("the path holds `.` or `..`"),
-            ".git" => {
-                return Err(ReadError::GitFolder {
-                    path: path.to_owned(),
-                });
-            }
-            _ => depth += 1,
-        }
+    Ok(())
+}
+
+fn check_name(name: &str, path: &str) -> Result<(), ReadError> {
+    match name {
+        "" => Err(bad(path, "the path holds an empty name")),
+        "." | ".." => Err(bad(path, "the path holds `.` or `..`")),
+        ".git" => Err(ReadError::GitFolder {
+            path: path.to_owned(),
+        }),
+        _ => Ok(()),
     }
+}
+
+fn check_depth(path: &str, depth: usize, limits: &Limits) -> Result<(), ReadError> {
     if depth > limits.depth {
         return Err(ReadError::TooDeep {
             path: path.to_owned(),
@@ -46,6 +69,13 @@ pub(crate) fn check_path(path: &str, limits: &Limits) -> Result<(), ReadError> {
         });
     }
     Ok(())
+}
+
+fn bad(path: &str, reason: &'static str) -> ReadError {
+    ReadError::BadPath {
+        path: shortened(path),
+        reason,
+    }
 }
 
 /// Resolves a reference that stands in a file, relative to that file's folder: `../water/lake.geojson`
@@ -57,12 +87,7 @@ pub(crate) fn check_path(path: &str, limits: &Limits) -> Result<(), ReadError> {
 /// character, names a folder, or lies past the limits.
 pub(crate) fn resolve(from_file: &str, reference: &str) -> Result<String, ReadError> {
     let limits = Limits::DEFAULT;
-    let bad = |reason| {
-        Err(ReadError::BadPath {
-            path: shortened(reference),
-            reason,
-        })
-    };
+    let bad = |reason| Err(bad(reference, reason));
     if reference.len() > limits.path_length {
         return Err(ReadError::PathTooLong {
             path: shortened(reference),
@@ -70,7 +95,7 @@ pub(crate) fn resolve(from_file: &str, reference: &str) -> Result<String, ReadEr
             limit: limits.path_length,
         });
     }
-    check_characters(reference)?;
+    check_characters(reference, reference)?;
     if reference.starts_with('/') || has_drive_letter(reference) {
         return bad("the path is absolute; write it relative to this file");
     }
@@ -103,22 +128,20 @@ pub(crate) fn resolve(from_file: &str, reference: &str) -> Result<String, ReadEr
     Ok(path)
 }
 
-fn check_characters(path: &str) -> Result<(), ReadError> {
-    let reason = if path.is_empty() {
+/// Looks at the characters of a path, or of what is new of it.
+fn check_characters(new: &str, path: &str) -> Result<(), ReadError> {
+    let reason = if new.is_empty() {
         "the path is empty"
-    } else if path.contains('\\') {
+    } else if new.contains('\\') {
         "the path holds a backslash; folders are separated by `/`"
-    } else if path.bytes().any(|byte| byte.is_ascii_control())
-        || !path.is_ascii() && path.chars().any(char::is_control)
+    } else if new.bytes().any(|byte| byte.is_ascii_control())
+        || !new.is_ascii() && new.chars().any(char::is_control)
     {
         "the path holds a control character"
     } else {
         return Ok(());
     };
-    Err(ReadError::BadPath {
-        path: shortened(path),
-        reason,
-    })
+    Err(bad(path, reason))
 }
 
 /// `C:...` is absolute, or relative to another drive, where paths have drives.

@@ -1,7 +1,7 @@
 //! What lies in a folder and below it.
 
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use cap_fs_ext::DirExt as _;
 use cap_std::fs::{Dir, DirEntry, ReadDir};
@@ -9,13 +9,15 @@ use cap_std::fs::{Dir, DirEntry, ReadDir};
 use super::confined::refuse_repository;
 use super::error::ReadError;
 use super::limits::Limits;
-use super::path::check_path;
-use super::printable::printable_path;
+use super::path::{check_below, check_path};
+use super::printable::{printable_line, printable_path};
 use super::tree::{Entry, Listing};
 
-/// A folder that is being read: its path from the root, and what of it is still to come.
+/// A folder that is being read: its path from the root, how many names that has, and what of the folder is
+/// still to come.
 struct Open {
-    path: PathBuf,
+    path: String,
+    depth: usize,
     folder: Dir,
     entries: ReadDir,
 }
@@ -45,13 +47,23 @@ impl<'a> Walk<'a> {
             open: Vec::new(),
             seen: 0,
         };
+        let Some(told) = with_slashes(within) else {
+            walk.refuse_name(within);
+            return Ok(walk.listing);
+        };
+        if !told.is_empty()
+            && let Err(error) = check_path(&told, limits)
+        {
+            walk.listing.refused.push((told, error));
+            return Ok(walk.listing);
+        }
         let mut folder = root.try_clone();
         for name in within {
             folder = folder.and_then(|folder| folder.open_dir_nofollow(name));
         }
         match folder {
-            Ok(folder) => walk.begin(within.to_owned(), folder),
-            Err(error) => walk.refuse(within, &error),
+            Ok(folder) => walk.begin(told, within.iter().count(), folder),
+            Err(error) => walk.refuse(&told, &error),
         }
         while let Some(open) = walk.open.last_mut() {
             match open.entries.next() {
@@ -70,10 +82,11 @@ impl<'a> Walk<'a> {
         Ok(walk.listing)
     }
 
-    fn begin(&mut self, path: PathBuf, folder: Dir) {
+    fn begin(&mut self, path: String, depth: usize, folder: Dir) {
         match folder.entries() {
             Ok(entries) => self.open.push(Open {
                 path,
+                depth,
                 folder,
                 entries,
             }),
@@ -81,9 +94,19 @@ impl<'a> Walk<'a> {
         }
     }
 
-    fn refuse(&mut self, path: &Path, error: &io::Error) {
-        let path = printable_path(path);
+    fn refuse(&mut self, path: &str, error: &io::Error) {
+        let path = printable_line(path).into_owned();
         let error = ReadError::from_io(&path, error);
+        self.listing.refused.push((path, error));
+    }
+
+    /// Refuses a path that is no text.
+    fn refuse_name(&mut self, path: &Path) {
+        let path = printable_path(path);
+        let error = ReadError::BadPath {
+            path: path.clone(),
+            reason: "the name is not UTF-8",
+        };
         self.listing.refused.push((path, error));
     }
 
@@ -101,20 +124,21 @@ impl<'a> Walk<'a> {
         if self.open.len() == 1 && name == ".git" {
             return Ok(());
         }
-        let path = open.path.join(&name);
-        let Some(told) = with_slashes(&path) else {
-            let told = printable_path(&path);
-            let error = ReadError::BadPath {
-                path: told.clone(),
-                reason: "the name is not UTF-8",
-            };
-            self.listing.refused.push((told, error));
+        let Some(name) = name.to_str() else {
+            let path = Path::new(&open.path).join(&name);
+            self.refuse_name(&path);
             return Ok(());
         };
-        match judge(entry, &open.folder, &told, self.limits) {
-            Ok(Found::File(size)) => self.listing.files.push(Entry { path: told, size }),
-            Ok(Found::Folder(folder)) => self.begin(path, folder),
-            Err(error) => self.listing.refused.push((told, error)),
+        let path = match open.path.as_str() {
+            "" => name.to_owned(),
+            folder => [folder, "/", name].concat(),
+        };
+        let depth = open.depth + 1;
+        let found = check_below(&path, name, depth, self.limits);
+        match found.and_then(|()| judge(entry, &open.folder, &path)) {
+            Ok(Found::File(size)) => self.listing.files.push(Entry { path, size }),
+            Ok(Found::Folder(folder)) => self.begin(path, depth, folder),
+            Err(error) => self.listing.refused.push((path, error)),
         }
         Ok(())
     }
@@ -127,8 +151,7 @@ enum Found {
     Folder(Dir),
 }
 
-fn judge(entry: &DirEntry, from: &Dir, path: &str, limits: &Limits) -> Result<Found, ReadError> {
-    check_path(path, limits)?;
+fn judge(entry: &DirEntry, from: &Dir, path: &str) -> Result<Found, ReadError> {
     let io_error = |error: io::Error| ReadError::from_io(path, &error);
     let about = entry.metadata().map_err(io_error)?;
     if about.is_symlink() {
