@@ -190,11 +190,11 @@ pub(super) fn message(kind: &Kind, node: &Node, pointer: &str, schema: Option<&J
         Kind::ExclusiveMaximum { limit } => {
             format!("`{field}` is {}; it must be less than {limit}", shown(node))
         }
-        Kind::Pattern { .. } if is_position(schema) => {
+        Kind::Custom { .. } if is_position(schema) => {
             let wrong = node.as_text().and_then(|text| position(text).err());
             format!("`{field}`: {}", wrong.unwrap_or_default())
         }
-        Kind::Pattern { .. } => format!(
+        Kind::Custom { .. } => format!(
             "`{field}` is {written}; a name holds letters, digits, `.`, `_` and `-`, begins with a \
              letter or digit, and has at most 64 of them"
         ),

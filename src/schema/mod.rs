@@ -10,6 +10,7 @@ mod former;
 mod kinds;
 pub(crate) mod marks;
 mod nearest;
+mod pattern;
 mod problem;
 pub mod removed;
 pub mod renamed;

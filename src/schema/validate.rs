@@ -3,13 +3,14 @@
 use std::sync::OnceLock;
 
 use jsonschema::error::ValidationErrorKind;
-use jsonschema::{PatternCache, PatternOptions, Registry, Validator};
+use jsonschema::{Registry, Validator};
 use serde_json::{Map, Value as Json};
 
 use super::comma;
 use super::explain;
 use super::former::Former;
 use super::kinds::Kind;
+use super::pattern;
 use super::problem::Problem;
 use super::renamed;
 use crate::document::{Document, Node, Value};
@@ -49,11 +50,10 @@ fn parsed(kind: Kind) -> Result<&'static Json, String> {
 /// are sound a test holds.
 fn compiled(kind: Kind) -> Result<&'static Validator, String> {
     static ALL: ForEachKind<Validator> = [const { OnceLock::new() }; Kind::ALL.len()];
-    static PATTERNS: OnceLock<PatternCache> = OnceLock::new();
     of_kind(&ALL, kind, || {
         let name = format!("schema:{kind}");
         let registry = Registry::new()
-            .add(&name, parsed(kind)?)
+            .add(&name, bare(parsed(kind)?))
             .and_then(|registry| registry.prepare())
             .map_err(|e| e.to_string())?;
         let refers = [("$schema", OLDEST_DRAFT), ("$ref", name.as_str())];
@@ -61,12 +61,37 @@ fn compiled(kind: Kind) -> Result<&'static Validator, String> {
         let refers = Json::Object(Map::from_iter(refers));
         jsonschema::options()
             .with_registry(&registry)
-            .with_pattern_cache(PATTERNS.get_or_init(PatternCache::new).clone())
-            // None of ours looks around, and this engine is the quicker to make.
-            .with_pattern_options(PatternOptions::regex())
+            .with_keyword(pattern::NAME, pattern::keyword)
             .build(&refers)
             .map_err(|e| e.to_string())
     })
+}
+
+/// A schema without what only people and our own reader look at, which the library would keep copies of.
+fn bare(schema: &Json) -> Json {
+    /// Keywords of annotations (JSON Schema 2020-12, Validation, 9), beside our own.
+    const ANNOTATIONS: [&str; 5] = ["title", "description", "default", "examples", "$comment"];
+    /// Keywords whose names within are those of fields or schemas.
+    const NAMED: [&str; 2] = ["properties", "$defs"];
+    let Json::Object(entries) = schema else {
+        return schema.clone();
+    };
+    let kept = entries
+        .iter()
+        .filter(|(key, _)| !key.starts_with("x-") && !ANNOTATIONS.contains(&key.as_str()));
+    let bared = kept.map(|(key, value)| {
+        let value = match value {
+            Json::Object(named) if NAMED.contains(&key.as_str()) => {
+                let named = named.iter().map(|(name, one)| (name.clone(), bare(one)));
+                Json::Object(named.collect())
+            }
+            Json::Object(_) => bare(value),
+            Json::Array(items) => Json::Array(items.iter().map(bare).collect()),
+            plain => plain.clone(),
+        };
+        (key.clone(), value)
+    });
+    Json::Object(bared.collect())
 }
 
 /// The schema of a kind; one that says nothing where it cannot be used, which [`validate`] tells.
