@@ -143,6 +143,27 @@ fn the_tables_that_people_act_by_are_printed_whatever_is_found() {
 
 #[test]
 #[ignore = "slow"]
+fn what_has_room_on_the_first_sheet_is_not_cut() {
+    let first = |mission: &str| {
+        let sheets = printed(&crate::shared::pages::page(mission));
+        assert_eq!(sheets.len(), 2, "{mission}");
+        sheets[0].clone()
+    };
+    // Two waypoints of one row, each on its line.
+    let sheet = first("long-run-downwind");
+    for words in ["4 line-up", "to 5 recovery"] {
+        assert!(sheet.contains(words), "no `{words}`: {sheet}");
+    }
+    // The letter of what a disabled boat is carried onto, past the edge of the map.
+    let sheet = first("north-bay-lines");
+    for words in ["E Intake tower: 1792", "F safety boat"] {
+        assert!(sheet.contains(words), "no `{words}`: {sheet}");
+    }
+    assert!(!sheet.contains("more, on the screen"), "{sheet}");
+}
+
+#[test]
+#[ignore = "slow"]
 fn winds_are_told_as_an_anemometer_held_by_hand_shows_them() {
     let sheets = printed(&page(0));
     let sheet = sheets[0].split_whitespace().collect::<Vec<_>>().join(" ");

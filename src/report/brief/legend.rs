@@ -8,8 +8,9 @@ use crate::report::figures::{KeyItem, MapOnPage};
 /// A map under its title, its legend below it as text.
 #[must_use]
 pub(crate) fn map(map: &MapOnPage) -> Markup {
-    let shown = paper::key(map.key.iter().map(|item| item.words.as_str()));
-    let left_out = map.key.len() - shown;
+    let entries = map.key.iter();
+    let shown = paper::key(entries.map(|item| (item.words.as_str(), item.sample.is_none())));
+    let left_out = shown.iter().filter(|shown| !**shown).count();
     html! {
         figure.map {
             figcaption { (map.figure.title) }
@@ -17,7 +18,7 @@ pub(crate) fn map(map: &MapOnPage) -> Markup {
         }
         section.key aria-label="What the map shows" {
             ul.fig {
-                @for (index, item) in map.key.iter().enumerate() { (entry(item, index >= shown)) }
+                @for (item, shown) in map.key.iter().zip(&shown) { (entry(item, !shown)) }
                 @if left_out > 0 {
                     li.only-print { "and " (left_out) " more, on the screen" }
                 }

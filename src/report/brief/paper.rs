@@ -35,7 +35,7 @@ pub(super) const FINDING: usize = 3 * WIDE;
 pub(super) const BOX: usize = 62;
 pub(super) const BOX_FINE: usize = 56;
 /// Breadth of the legend of the map, with its samples.
-const KEY: usize = 640;
+const KEY: usize = 720;
 /// What a sample of the legend takes beside its words.
 const SAMPLE: usize = 9;
 
@@ -53,15 +53,29 @@ pub(super) fn gravest_first<'a>(findings: impl Iterator<Item = &'a Finding>) -> 
 
 /// Lines that findings and contingencies have between them.
 fn room_for_lines(picture: &Picture) -> usize {
+    ((HEIGHT - beside(picture, false).max(MAP)) / LINE).max(0.0) as usize
+}
+
+/// Height of what is beside the map, where a row of thresholds for two waypoints names each on a line of its
+/// own or not.
+fn beside(picture: &Picture, each_on_its_line: bool) -> f64 {
     let rows = picture.turn_backs.rows.iter();
     let rows = rows.map(|row| match row.limit {
-        Some(limit) if !row.is_past() && !limit.before_the_launch() => ROW,
+        Some(limit) if !row.is_past() && !limit.before_the_launch() => {
+            let two = each_on_its_line && row.numbers.0 != row.numbers.1;
+            if two { ROW + LINE } else { ROW }
+        }
         _ => REFUSED,
     });
     let duties = picture.orders.duties.iter();
     let people = duties.map(|duty| breadth(&duty.role).div_ceil(PEOPLE).clamp(1, LINES_PEOPLE));
-    let beside = BESIDE + rows.sum::<f64>() + LINE * people.sum::<usize>() as f64;
-    ((HEIGHT - beside.max(MAP)) / LINE).max(0.0) as usize
+    BESIDE + rows.sum::<f64>() + LINE * people.sum::<usize>() as f64
+}
+
+/// Whether a row of thresholds for two waypoints has a line for each of their names: where what is beside the
+/// map is no higher than the map even so, and with the longest notes, which take three lines more.
+pub(super) fn names_have_lines(picture: &Picture) -> bool {
+    beside(picture, true) + 3.0 * LINE <= MAP
 }
 
 /// How many of findings, given by their lines, paper shows below some doubts.
@@ -83,16 +97,27 @@ pub(super) fn findings(
     shown
 }
 
-/// How many entries of a legend, given by their words, paper shows.
-pub(super) fn key<'a>(entries: impl Iterator<Item = &'a str>) -> usize {
+/// Which entries of a legend paper shows, each given by its words and whether it says what a letter on the map
+/// stands for. Those come first: without them the letter means nothing, and how a line is drawn people know.
+pub(super) fn key<'a>(entries: impl Iterator<Item = (&'a str, bool)>) -> Vec<bool> {
+    let entries: Vec<_> = entries.collect();
+    let mut shown = vec![false; entries.len()];
     let mut left = KEY;
-    let fits = entries.take_while(|words| {
-        let taken = breadth(words) + SAMPLE;
-        let fits = taken <= left;
-        left = left.saturating_sub(taken);
-        fits
-    });
-    fits.count()
+    for letters in [true, false] {
+        for (index, (words, _)) in entries
+            .iter()
+            .enumerate()
+            .filter(|(_, one)| one.1 == letters)
+        {
+            let taken = breadth(words) + SAMPLE;
+            if taken > left {
+                break;
+            }
+            left -= taken;
+            shown[index] = true;
+        }
+    }
+    shown
 }
 
 /// Lines that a row of the contingencies may take, and those that it has where there is little room.
@@ -230,7 +255,21 @@ pub(super) fn goes_on(mut fitted: impl Iterator<Item = bool>) -> Markup {
 
 #[cfg(test)]
 mod tests {
-    use super::{Fitted, breadth};
+    use super::{Fitted, KEY, SAMPLE, breadth, key};
+
+    #[test]
+    fn a_legend_without_room_leaves_out_a_sample_before_a_letter() {
+        let long = "x".repeat(KEY / 4 - SAMPLE);
+        let entries = |letters: &[bool]| {
+            let entries: Vec<_> = letters.iter().map(|one| (long.as_str(), *one)).collect();
+            key(entries.into_iter())
+        };
+        assert_eq!(entries(&[false, false, true, true]), [true; 4]);
+        let five = entries(&[false, false, false, true, true]);
+        assert_eq!(five, [true, true, false, true, true]);
+        let letters = entries(&[false, true, true, true, true, true]);
+        assert_eq!(letters, [false, true, true, true, true, false]);
+    }
 
     #[test]
     fn a_text_is_cut_between_words_and_loses_nothing() {

@@ -125,7 +125,8 @@ grid-template-rows:auto auto auto auto auto auto 1fr}.sheet>*{min-width:0;grid-c
 .again~*,.again~* section{margin-top:.32rem}.digests caption{display:none}\
 .figures dl{columns:4;column-gap:4mm}.figures dd{max-width:none;white-space:nowrap}\
 .figures dl div{break-inside:avoid}\
-.names{display:flex;gap:.3em}.names span{flex:none;white-space:nowrap}\
+.names,.lines .part{display:flex;gap:.3em}.names span{flex:none;white-space:nowrap}.part{display:contents}\
+.lines .names{flex-wrap:wrap;gap:0 .3em}.lines .part{flex:0 1 auto;min-width:0;max-width:100%}\
 .names .name{flex:0 1 auto;min-width:0;overflow:hidden;text-overflow:ellipsis}\
 .sheet .people dd{max-width:76%}\
 .sheet dd,.columns dl div,.sub,.purpose,h1{overflow:hidden;display:-webkit-box;\

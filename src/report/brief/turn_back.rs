@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::short_text;
+use super::{paper, short_text};
 use crate::picture::Picture;
 use crate::picture::{Planned, Reading, Stop, TurnBack};
 use crate::units::Speed;
@@ -13,8 +13,9 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
     let rows = turn.rows.iter().filter_map(|row| row.limit.as_ref());
     let gauge = rows.clone().any(|limit| limit.gauge.is_some());
     let columns = 1 + 2 * usize::from(voltage) + usize::from(gauge);
+    let lines = paper::names_have_lines(picture);
     html! {
-        section.turn-back {
+        section.turn-back.lines[lines] {
             h2 { "Turn back" }
             p.note {
                 "Turn back as soon as the boat passes one of these on the way to a waypoint: the \
@@ -25,7 +26,7 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
                 @if shared(picture) {
                     " Waypoints in one row share the figures of the strictest one."
                 }
-                @if long(picture) {
+                @if long(picture, lines) {
                     span.on-paper { " Long names are cut on paper; the numbers are those of the map." }
                 }
             }
@@ -93,21 +94,24 @@ pub(super) fn turn_back(picture: &Picture) -> Markup {
     }
 }
 
-/// The waypoints that a row is for. Paper cuts long names to a line, never their numbers.
+/// The waypoints that a row is for, each on a line of its own where paper has room for two. Paper cuts long
+/// names to their line, never their numbers.
 fn before(row: &TurnBack) -> Markup {
     let ((first, last), (from, to)) = (&row.before, row.numbers);
     html! {
         span.names {
-            span { (from) } " " span.name { (short_text(first)) }
+            span.part { span { (from) } " " span.name { (short_text(first)) } }
             @if from != to {
-                " " span { "to " (to) } " " span.name { (short_text(last)) }
+                " " span.part { span { "to " (to) } " " span.name { (short_text(last)) } }
             }
         }
     }
 }
 
-/// Characters of names that a row has room for on paper; of two names half each.
+/// Characters of names that a line of a row has room for on paper; of two names half each, and of the second
+/// less what stands before it.
 const ROOM: usize = 24;
+const BEFORE_SECOND: usize = 5;
 
 /// Whether waypoints share a row.
 fn shared(picture: &Picture) -> bool {
@@ -115,14 +119,15 @@ fn shared(picture: &Picture) -> bool {
     rows.any(|row| row.numbers.0 != row.numbers.1)
 }
 
-/// Whether a name may be cut on paper.
-fn long(picture: &Picture) -> bool {
+/// Whether a name may be cut on paper, where each has a line of its own or not.
+fn long(picture: &Picture, lines: bool) -> bool {
     let mut rows = picture.turn_backs.rows.iter();
     rows.any(|row| {
-        let (first, last) = (&row.before.0, &row.before.1);
+        let (first, last) = (row.before.0.chars().count(), row.before.1.chars().count());
         let taken = match row.numbers {
-            (from, to) if from == to => first.chars().count(),
-            _ => first.chars().count() + last.chars().count() + 9,
+            (from, to) if from == to => first,
+            _ if lines => first.max(last + BEFORE_SECOND),
+            _ => first + last + 9,
         };
         taken > ROOM
     })
