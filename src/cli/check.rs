@@ -81,6 +81,7 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
         text.push_str(&reports::links(&outcome, wanted, folder));
         output::deliver(&text, wanted.file.as_deref())?;
     }
+    reports::caution(&options.format);
     Ok(exit_status(&outcome, settings::failing(options.fail_on)))
 }
 

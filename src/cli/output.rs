@@ -188,6 +188,11 @@ pub(super) fn not_written(path: &Path, error: &std::io::Error) -> Failure {
     Failure::NotWritten(std::io::Error::new(error.kind(), named))
 }
 
+/// Says on the error stream what belongs beside a report.
+pub(super) fn remark(text: &str) {
+    let _ = writeln!(std::io::stderr().lock(), "{}", printable_block(text));
+}
+
 /// Says what is wrong on the error stream. Nothing can be done where even that fails.
 pub(super) fn complain(text: &str) {
     let _ = writeln!(

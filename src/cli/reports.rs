@@ -5,9 +5,10 @@ use std::path::Path;
 
 use super::{Failure, figures, output, settings};
 use crate::check::Outcome;
+use crate::finding::PHYSICAL;
 use crate::report::figures::figure_links;
 use crate::report::review::{to_json, to_markdown, to_terminal};
-use crate::report::{Settings, github, gitlab, json, junit, markdown, sarif, terminal};
+use crate::report::{CAUTION, Settings, github, gitlab, json, junit, markdown, sarif, terminal};
 use crate::review::Review;
 
 /// Makes sure, before work is done for them, that reports have places of their own: two in one would be neither.
@@ -72,6 +73,17 @@ pub(super) fn of_review(
         Format::Json => to_json(review).map_err(|error| Failure::NotWritten(error.into())),
         Format::Markdown => Ok(to_markdown(review)),
         _ => of_check(&review.outcome, wanted, drawing, false),
+    }
+}
+
+/// Says beside reports what a form has no place for: GitLab's is a list of findings and nothing else, so that a
+/// list without any would look like a permission.
+pub(super) fn caution(wanted: &[Wanted]) {
+    if wanted
+        .iter()
+        .any(|one| matches!(one.format, Format::Gitlab))
+    {
+        output::remark(&format!("{CAUTION}\n{}", PHYSICAL.join("\n")));
     }
 }
 

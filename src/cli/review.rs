@@ -78,6 +78,7 @@ pub(super) fn run(options: &Review) -> Result<u8, Failure> {
         text.push_str(&reports::links(&found.outcome, wanted, folder));
         output::deliver(&text, wanted.file.as_deref())?;
     }
+    reports::caution(&options.format);
     Ok(exit_status(
         &found.outcome,
         settings::failing(options.fail_on),

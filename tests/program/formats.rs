@@ -54,6 +54,26 @@ fn one_check_writes_every_report() {
 }
 
 #[test]
+fn a_list_without_a_place_for_cautions_has_them_beside_it() {
+    let plan = "plans/missions/north-bay-lines.yaml";
+    let list = offing(&["check", plan, "--format", "gitlab"]);
+    assert_eq!(String::from_utf8(list.stdout).unwrap().trim(), "[]");
+    let beside = String::from_utf8(list.stderr).unwrap();
+    for words in [
+        "no permission to launch",
+        "flotation at the water",
+        "never follow a boat towards a weir",
+        "Local rules",
+    ] {
+        assert!(beside.contains(words), "no `{words}`: {beside}");
+    }
+    // The other forms have them inside.
+    for form in ["json", "sarif", "junit", "markdown", "github", "terminal"] {
+        assert!(offing(&["check", plan, "--format", form]).stderr.is_empty());
+    }
+}
+
+#[test]
 fn two_reports_do_not_go_to_one_place() {
     for arguments in [
         ["--format=json", "--format=sarif"],
