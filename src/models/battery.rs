@@ -166,9 +166,13 @@ pub(crate) fn temperature_factor(temperature: Temperature) -> Ratio {
 }
 
 /// The temperature at which an internal resistance is taken to be stated.
+///
+/// Source: the temperature of data sheets, common practice, no source.
 pub(crate) const RESISTANCE_STATED_AT: Temperature = Temperature::celsius(25.0);
 
 /// Molar gas constant, J/(mol K).
+///
+/// Source: exact in the SI since 2019, rounded (from memory).
 const GAS: f64 = 8.314_462_618;
 
 /// The internal resistance at a temperature over that at 25 °C; 1 from there up.
