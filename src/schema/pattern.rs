@@ -1,4 +1,4 @@
-//! The keyword `pattern`, compiled when a text is first held against it.
+//! The keyword `pattern`, compiled when a text is first compared with it.
 //!
 //! The library compiles every pattern of a schema at once, with an engine made for long texts. Ours are few, the
 //! texts are short, and most files hold none of the longer ones.
