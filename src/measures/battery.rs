@@ -241,7 +241,7 @@ fn gauge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
         }
         Gauge::Voltage { empty, full } => {
             let (error, state, shown) =
-                scale_error(battery.chemistry.value, empty.value, full.value);
+                scale_error(&at_rest(battery.chemistry.value), empty.value, full.value);
             let steps = vec![
                 format!(
                     "at {} charged the scale from {} to {} per cell shows {}",
@@ -276,13 +276,19 @@ fn gauge(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     })
 }
 
-/// Greatest difference between what a voltage scale shows and the charge, with both.
-fn scale_error(chemistry: Chemistry, empty: Voltage, full: Voltage) -> (f64, f64, f64) {
-    (0..=100)
-        .map(|percent| {
-            let state = f64::from(percent) / 100.0;
-            let cell = chemistry.open_circuit_voltage(state);
-            let shown = linear_gauge(cell, empty, full).get().clamp(0.0, 1.0);
+/// A cell at rest from empty to full, in hundredths: its charge with its voltage.
+fn at_rest(chemistry: Chemistry) -> [(f64, Voltage); 101] {
+    std::array::from_fn(|percent| {
+        let state = percent as f64 / 100.0;
+        (state, chemistry.open_circuit_voltage(state))
+    })
+}
+
+/// Greatest difference between what a voltage scale shows of a cell at rest and the charge, with both.
+fn scale_error(cell: &[(f64, Voltage)], empty: Voltage, full: Voltage) -> (f64, f64, f64) {
+    cell.iter()
+        .map(|&(state, voltage)| {
+            let shown = linear_gauge(voltage, empty, full).get().clamp(0.0, 1.0);
             ((shown - state).abs(), state, shown)
         })
         .max_by(|a, b| a.0.total_cmp(&b.0))
@@ -294,18 +300,15 @@ const SOUGHT: i32 = 15;
 
 /// The scale that comes nearest to a cell at rest, in a sentence: what a gauge of this kind is best set to.
 fn nearest_scale(chemistry: Chemistry) -> String {
-    let hundredths = |state| {
-        (chemistry.open_circuit_voltage(state) * 100.0)
-            .get()
-            .round() as i32
-    };
+    let cell = at_rest(chemistry);
+    let hundredths = |at: usize| (cell[at].1 * 100.0).get().round() as i32;
     let around = |end: i32| end - SOUGHT..=end + SOUGHT;
-    let ends = around(hundredths(0.0))
-        .flat_map(|empty| around(hundredths(1.0)).map(move |full| (empty, full)));
+    let ends = around(hundredths(0))
+        .flat_map(|empty| around(hundredths(100)).map(move |full| (empty, full)));
     let scales = ends.map(|(empty, full)| {
         let volts = |hundredths: i32| Voltage::volts(f64::from(hundredths) / 100.0);
         let (empty, full) = (volts(empty), volts(full));
-        (scale_error(chemistry, empty, full).0, empty, full)
+        (scale_error(&cell, empty, full).0, empty, full)
     });
     let best = scales.min_by(|a, b| a.0.total_cmp(&b.0));
     best.map_or_else(String::new, |(error, empty, full)| {
