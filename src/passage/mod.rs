@@ -57,7 +57,7 @@ pub(crate) use upwind::{LongestRuns, UpwindRun};
 pub use variation::Variation;
 
 use crate::plan::Plan;
-use crate::units::{FromDirection, Towards};
+use crate::units::Towards;
 use light::{Lit, find_once};
 use once::once;
 use scenario::{NoScenarios, Scenarios};
@@ -109,14 +109,10 @@ pub struct Passage<'a> {
     /// What is kept of it in other winds from the same directions.
     adrift_in: Option<Arc<adrift::OfWinds>>,
     depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
-    lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
-    /// The directions that the lattice is laid for, where they are more than those of its own wind.
-    laid_for: Option<Arc<[FromDirection]>>,
     bed: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     light: Arc<OnceLock<Lit>>,
     missed_turn: Arc<missed_turn::Kept>,
-    rays: Arc<OnceLock<adrift::Rays>>,
-    seen_from: Arc<OnceLock<Vec<Option<usize>>>>,
+    by_direction: Arc<shared::ByDirection>,
     without_wind: Arc<adrift::WithoutWind>,
     fetched_over: Arc<OnceLock<Vec<f64>>>,
     of_values: bool,
@@ -164,13 +160,10 @@ impl<'a> Passage<'a> {
             asks_adrift: AtomicBool::new(false),
             adrift_in: None,
             depth: Arc::default(),
-            lattice: Arc::default(),
-            laid_for: None,
             bed: Arc::default(),
             light: Arc::default(),
             missed_turn: Arc::default(),
-            rays: Arc::default(),
-            seen_from: Arc::default(),
+            by_direction: Arc::default(),
             without_wind: Arc::default(),
             fetched_over: Arc::default(),
             of_values: false,
@@ -260,8 +253,8 @@ impl<'a> Passage<'a> {
 
     /// Of each straight stretch of shore that nothing is said about, the first sample whose fetch it ends.
     fn seen_from(&self, scenarios: &Scenarios) -> &[Option<usize>] {
-        self.seen_from
-            .get_or_init(|| straight::seen_from(self, scenarios))
+        let known = &self.by_direction.seen_from;
+        known.get_or_init(|| straight::seen_from(self, scenarios))
     }
 
     /// Clearances from land, hazards and keep-outs.
@@ -346,13 +339,17 @@ impl<'a> Passage<'a> {
     /// The sea in every scenario; `None` where the route spreads over more water than it can be computed for.
     fn sea(&self, scenarios: &Scenarios) -> Option<Arc<sea::SeaField>> {
         let lay = || {
-            let laid = self.laid_for.as_deref().unwrap_or(&scenarios.directions);
+            let laid = self
+                .by_direction
+                .laid_for
+                .as_deref()
+                .unwrap_or(&scenarios.directions);
             energy::lattice(self, scenarios.planned, laid).map(Arc::new)
         };
         let own = || energy::lattice(self, scenarios.planned, &scenarios.directions).map(Arc::new);
         let of = |lattice: &Arc<sea::Lattice>| energy::sea(self, lattice, scenarios);
         let compute = || {
-            let lattice = self.lattice.get_or_init(lay).as_ref()?;
+            let lattice = self.by_direction.lattice.get_or_init(lay).as_ref()?;
             let sea = of(lattice).or_else(|| of(&own()?));
             sea.map(Arc::new)
         };
@@ -375,7 +372,7 @@ impl<'a> Passage<'a> {
     #[cfg(test)]
     pub(crate) fn worked_out(&self) -> WorkedOut {
         WorkedOut {
-            ways_adrift: self.rays.get().map_or(0, adrift::Rays::count),
+            ways_adrift: self.by_direction.rays.get().map_or(0, adrift::Rays::count),
             straight_on: self.missed_turn.count(),
         }
     }

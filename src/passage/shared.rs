@@ -9,14 +9,21 @@ use super::{Passage, Variation, adrift, sea};
 use crate::plan::Plan;
 use crate::units::{Angle, FromDirection};
 
+/// What follows from the directions of the wind and the way that the boat goes, each worked out once.
+#[derive(Default)]
+pub(super) struct ByDirection {
+    pub lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
+    /// The directions that the lattice is laid for, where they are more than those of the wind.
+    pub laid_for: Option<Arc<[FromDirection]>>,
+    pub rays: OnceLock<adrift::Rays>,
+    pub seen_from: OnceLock<Vec<Option<usize>>>,
+}
+
 /// What winds from the same directions share, however strong they are and however the boat is varied that
 /// goes the same way.
 #[derive(Clone, Default)]
 pub(crate) struct OfDirections {
-    lattice: Arc<OnceLock<Option<Arc<sea::Lattice>>>>,
-    laid_for: Option<Arc<[FromDirection]>>,
-    rays: Arc<OnceLock<adrift::Rays>>,
-    seen_from: Arc<OnceLock<Vec<Option<usize>>>>,
+    by_direction: Arc<ByDirection>,
     adrift: Arc<adrift::OfWinds>,
 }
 
@@ -24,16 +31,17 @@ impl OfDirections {
     /// Of the wind from one direction alone, and beside it of the wind from there with a spread: they have their
     /// fetches in common.
     pub(crate) fn alone_and_spread(from: FromDirection, spread: Angle) -> (Self, Self) {
-        let alone = Self {
-            laid_for: Some(spread_out(from, spread).into()),
+        let lattice = Arc::default();
+        let laid_for: Arc<[FromDirection]> = spread_out(from, spread).into();
+        let with_lattice = || Self {
+            by_direction: Arc::new(ByDirection {
+                lattice: Arc::clone(&lattice),
+                laid_for: Some(Arc::clone(&laid_for)),
+                ..ByDirection::default()
+            }),
             ..Self::default()
         };
-        let spread = Self {
-            lattice: Arc::clone(&alone.lattice),
-            laid_for: alone.laid_for.clone(),
-            ..Self::default()
-        };
-        (alone, spread)
+        (with_lattice(), with_lattice())
     }
 }
 
@@ -63,10 +71,7 @@ impl Passage<'_> {
         let same = variation.veer.is_none();
         Self {
             // Another strength of the wind or another boat has the same fetches, and drifts the same ways.
-            laid_for: self.laid_for.clone().filter(|_| same),
-            lattice: shared_if(same, &self.lattice),
-            rays: shared_if(same, &self.rays),
-            seen_from: shared_if(same, &self.seen_from),
+            by_direction: shared_if(same, &self.by_direction),
             open_approaches: Arc::clone(&self.open_approaches),
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
@@ -104,13 +109,10 @@ impl Passage<'_> {
             asks_adrift: AtomicBool::new(false),
             adrift_in: None,
             depth: Arc::clone(&self.depth),
-            lattice: Arc::clone(&self.lattice),
-            laid_for: self.laid_for.clone(),
             bed: Arc::clone(&self.bed),
             light: Arc::clone(&self.light),
             missed_turn: Arc::clone(&self.missed_turn),
-            rays: Arc::clone(&self.rays),
-            seen_from: Arc::clone(&self.seen_from),
+            by_direction: Arc::clone(&self.by_direction),
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
             of_values: self.of_values,
@@ -150,10 +152,7 @@ impl Passage<'_> {
             missed_turn: Arc::clone(&self.missed_turn),
             without_wind: Arc::clone(&self.without_wind),
             fetched_over: Arc::clone(&self.fetched_over),
-            laid_for: self.laid_for.clone().filter(|_| same),
-            lattice: shared_if(same, &self.lattice),
-            rays: shared_if(same, &self.rays),
-            seen_from: shared_if(same, &self.seen_from),
+            by_direction: shared_if(same, &self.by_direction),
             track: self.track.clone(),
             of_values: self.of_values,
             ..Passage::laid(plan, self.variation.clone(), Track::default())
@@ -165,10 +164,7 @@ impl Passage<'_> {
     #[must_use]
     pub(crate) fn in_wind_of<'b>(&self, plan: &'b Plan, known: &OfDirections) -> Passage<'b> {
         Passage {
-            lattice: Arc::clone(&known.lattice),
-            laid_for: known.laid_for.clone(),
-            rays: Arc::clone(&known.rays),
-            seen_from: Arc::clone(&known.seen_from),
+            by_direction: Arc::clone(&known.by_direction),
             adrift_in: adrift::OfWinds::are_shared(plan).then(|| Arc::clone(&known.adrift)),
             ..self.in_wind(plan)
         }
@@ -177,10 +173,7 @@ impl Passage<'_> {
     /// What is known of the directions of its wind.
     pub(crate) fn of_directions(&self) -> OfDirections {
         OfDirections {
-            lattice: Arc::clone(&self.lattice),
-            laid_for: self.laid_for.clone(),
-            rays: Arc::clone(&self.rays),
-            seen_from: Arc::clone(&self.seen_from),
+            by_direction: Arc::clone(&self.by_direction),
             adrift: Arc::default(),
         }
     }

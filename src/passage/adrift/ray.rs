@@ -192,7 +192,7 @@ impl Rays {
         let (samples, of_sample) = (passage.track.samples.len(), directions * DIVERGING.len());
         let few = samples.saturating_mul(of_sample) <= MOST_KEPT;
         few.then(|| {
-            let rays = &passage.rays;
+            let rays = &passage.by_direction.rays;
             rays.get_or_init(|| Self::unasked(samples, of_sample))
         })
     }
