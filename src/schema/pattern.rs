@@ -15,13 +15,9 @@ use serde_json::{Map, Value as Json};
 pub(super) const NAME: &str = "pattern";
 
 /// One pattern, wherever it stands.
-#[derive(Default)]
-struct Compiled(OnceLock<Option<Regex>>);
-
-/// A place in a schema where a pattern stands.
 struct Pattern {
     text: String,
-    compiled: Arc<Compiled>,
+    compiled: OnceLock<Option<Regex>>,
 }
 
 impl Pattern {
@@ -29,22 +25,25 @@ impl Pattern {
         let Some(text) = instance.as_str() else {
             return true;
         };
-        let compiled = self.compiled.0.get_or_init(|| Regex::new(&self.text).ok());
+        let compiled = self.compiled.get_or_init(|| Regex::new(&self.text).ok());
         // One that cannot be compiled holds nothing; a test holds that there is none.
         compiled.as_ref().is_some_and(|regex| regex.is_match(text))
     }
 }
 
-impl<'i> Keyword<'i> for Pattern {
+/// A place in a schema where a pattern stands.
+struct Place(Arc<Pattern>);
+
+impl<'i> Keyword<'i> for Place {
     fn validate(&self, instance: &'i Json) -> Result<(), ValidationError<'i>> {
-        match self.matches(instance) {
+        match self.0.matches(instance) {
             true => Ok(()),
             false => Err(ValidationError::custom("it does not match the pattern")),
         }
     }
 
     fn is_valid(&self, instance: &'i Json) -> bool {
-        self.matches(instance)
+        self.0.matches(instance)
     }
 }
 
@@ -57,14 +56,20 @@ pub(super) fn keyword<'a>(
     pattern: &'a Json,
     _at: Location,
 ) -> Result<Box<dyn for<'i> Keyword<'i>>, ValidationError<'a>> {
-    static ALL: Mutex<BTreeMap<String, Arc<Compiled>>> = Mutex::new(BTreeMap::new());
+    static ALL: Mutex<BTreeMap<String, Arc<Pattern>>> = Mutex::new(BTreeMap::new());
     let Some(text) = pattern.as_str() else {
         return Err(ValidationError::custom("a pattern is a text"));
     };
     let mut all = ALL.lock().unwrap_or_else(PoisonError::into_inner);
-    let compiled = Arc::clone(all.entry(text.to_owned()).or_default());
-    let text = text.to_owned();
-    Ok(Box::new(Pattern { text, compiled }))
+    if let Some(known) = all.get(text) {
+        return Ok(Box::new(Place(Arc::clone(known))));
+    }
+    let new = Arc::new(Pattern {
+        text: text.to_owned(),
+        compiled: OnceLock::new(),
+    });
+    all.insert(text.to_owned(), Arc::clone(&new));
+    Ok(Box::new(Place(new)))
 }
 
 #[cfg(test)]
