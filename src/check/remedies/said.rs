@@ -6,22 +6,13 @@ use crate::source::SourceId;
 
 /// What somebody does, in a sentence.
 pub(super) fn deed(fix: &Fix) -> String {
-    let says = fix.says.trim_end_matches('.');
-    if fix.note.is_empty() {
-        format!("{says}.")
-    } else {
-        format!("{says}, {}.", fix.note)
-    }
+    ended(fix.says.trim_end_matches('.'), fix)
 }
 
 /// What somebody sets by hand, in a sentence: fields in words, each with its value.
 pub(super) fn by_hand(fix: &Fix, fields: &[String]) -> String {
     let set: Vec<&str> = fields.iter().map(String::as_str).collect();
-    let note = match fix.note.is_empty() {
-        true => String::new(),
-        false => format!(", {}", fix.note),
-    };
-    format!("Set {}{note}.", and(&set))
+    ended(&format!("Set {}", and(&set)), fix)
 }
 
 /// What is set, in a sentence; `elsewhere` has the path of a file that is not the mission's.
@@ -86,10 +77,15 @@ pub(super) fn sentence<'a>(
     } else {
         format!("{}: {set}", fix.says)
     };
+    ended(&set, fix)
+}
+
+/// A sentence with the note of a fix at its end, where it has one.
+fn ended(sentence: &str, fix: &Fix) -> String {
     if fix.note.is_empty() {
-        format!("{set}.")
+        format!("{sentence}.")
     } else {
-        format!("{set}, {}.", fix.note)
+        format!("{sentence}, {}.", fix.note)
     }
 }
 
