@@ -4,26 +4,24 @@
 
 use crate::plan::Plan;
 use crate::schema::marks;
-use crate::source::{SourceId, Sources};
+use crate::source::Sources;
 
 /// How many values of a plan's files are marked as proposed, in a sentence; `None` where none is. It names no file, so
 /// that missions of one boat on one water come to the same sentence.
 pub(super) fn proposals(plan: &Plan, sources: &Sources) -> Option<String> {
-    let file = |what: &'static str, source: SourceId| (what, source);
-    let mut files = vec![
-        file("mission", plan.mission.id.span().source),
-        file("vessel", plan.vessel.id.span().source),
-        file("site", plan.site.id.span().source),
+    let files = [
+        ("mission", Some(plan.mission.id.span().source)),
+        ("vessel", Some(plan.vessel.id.span().source)),
+        ("site", Some(plan.site.id.span().source)),
+        ("orders", plan.orders.as_ref().map(|laid| laid.source)),
+        (
+            "repeated mission",
+            plan.repeats.as_ref().map(|laid| laid.source),
+        ),
     ];
-    let laid = [
-        ("orders", &plan.orders),
-        ("repeated mission", &plan.repeats),
-    ];
-    let laid = laid.into_iter();
-    files.extend(laid.filter_map(|(what, laid)| Some(file(what, laid.as_ref()?.source))));
     let mut all = 0;
     let counts = files.into_iter().filter_map(|(what, source)| {
-        let count = marks::proposals(sources.get(source)?.text());
+        let count = marks::proposals(sources.get(source?)?.text());
         all += count;
         (count > 0).then(|| format!("{count} of the {what}"))
     });

@@ -311,10 +311,9 @@ fn nearest_scale(chemistry: Chemistry) -> String {
         (scale_error(&cell, empty, full).0, empty, full)
     });
     let best = scales.min_by(|a, b| a.0.total_cmp(&b.0));
-    best.map_or_else(String::new, |(error, empty, full)| {
-        format!(
-            "the scale that comes nearest to a cell at rest goes from {empty} to {full} and differs by {}",
-            evidence::share(error)
-        )
-    })
+    let (error, empty, full) = best.expect("some scales are compared");
+    format!(
+        "the scale that comes nearest to a cell at rest goes from {empty} to {full} and differs by {}",
+        evidence::share(error)
+    )
 }
