@@ -86,6 +86,18 @@ impl Hand {
         }
     }
 
+    /// Types values at fields that stand behind a text of the file.
+    fn types_behind(&mut self, text: &str, values: &[(&str, &str)]) {
+        let behind = self.text.split_off(self.text.find(text).unwrap());
+        let mut rest = Self {
+            text: behind,
+            typed: 0,
+        };
+        rest.types_all(values);
+        self.text.push_str(&rest.text);
+        self.typed += rest.typed;
+    }
+
     /// Takes out a field with what stands in it, and puts what a command wrote in its place.
     fn pastes(&mut self, field: &str, lines: &str) {
         let deep = |line: &str| line.len() - line.trim_start().len();
@@ -212,16 +224,7 @@ fn vessel(repo: &Repo) -> usize {
         ("gain", "2 dBi"),
     ]);
     // The antenna's height, and not that of the windage.
-    let (windage, radio) = vessel.text.split_at(vessel.text.find("\nradios:").unwrap());
-    let mut radio = Hand {
-        text: radio.to_owned(),
-        typed: 0,
-    };
-    radio.types("height", "0.7 m");
-    vessel = Hand {
-        text: format!("{windage}{}", radio.text),
-        typed: vessel.typed + radio.typed,
-    };
+    vessel.types_behind("\nradios:", &[("height", "0.7 m")]);
     vessel.types_all(&[("wind", "9 m/s"), ("turning_radius", "2.5 m")]);
     vessel.done(repo, VESSEL)
 }
@@ -237,25 +240,15 @@ fn orders(repo: &Repo) -> usize {
         ("flotation", "immersion suits for all three"),
     ]);
     // The mission's own speed comes first in the file, and is proposed.
-    let (team, boat) = orders
-        .text
-        .split_at(orders.text.find("\nsafety_boat:").unwrap());
-    let mut boat = Hand {
-        text: boat.to_owned(),
-        typed: 0,
-    };
-    boat.types_all(&[
+    let behind = [
         ("speed", "2.5 m/s"),
         ("ready_within", "3 min"),
         ("wind_limit", "10 m/s"),
         ("means", "handheld radio, tried at the slip"),
         ("shore_contact", "the office of the hatchery"),
         ("how", "a call to the harbour the day before"),
-    ]);
-    orders = Hand {
-        text: format!("{team}{}", boat.text),
-        typed: orders.typed + boat.typed,
-    };
+    ];
+    orders.types_behind("\nsafety_boat:", &behind);
     orders.done(repo, ORDERS)
 }
 
