@@ -66,7 +66,7 @@ impl<'t, const N: usize> Margin<'t, N> {
         fields: [&str; N],
         value: impl Fn(&'t str) -> Option<&'t str>,
     ) -> Option<Self> {
-        if text.contains(['\u{85}', '\u{2028}', '\u{2029}']) {
+        if !text.is_ascii() && text.contains(['\u{85}', '\u{2028}', '\u{2029}']) {
             return None;
         }
         let mut found = [None; N];

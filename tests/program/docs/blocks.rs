@@ -1,5 +1,7 @@
 //! Every fenced block: commands are run, outputs compared, files read.
 
+use std::process::Command;
+
 use offing::door::plan::read_file;
 use offing::door::source::Sources;
 
@@ -75,7 +77,7 @@ const NOT_RUN: &[(&str, &str)] = &[
     ),
     (
         "cargo fmt && cargo clippy --all-targets --locked -- -D warnings",
-        "would wait for the build that runs this; held against .ci/run",
+        "would wait for the build that runs this; .ci/run lints while it compiles, which a test holds",
     ),
     (
         "cargo check --lib --bins --locked --target x86_64-pc-windows-gnu",
@@ -310,7 +312,8 @@ fn the_machine_that_tests_is_set_up_by_one_script() {
     for due in [
         ".ci/set-up",
         "cargo fmt --check",
-        "cargo clippy --all-targets --locked -- -D warnings",
+        "export RUSTC_WORKSPACE_WRAPPER=\"$PWD/.ci/compile\"",
+        "cargo build --all-targets --locked",
     ] {
         assert!(
             run.iter().any(|line| line == due),
@@ -321,6 +324,40 @@ fn the_machine_that_tests_is_set_up_by_one_script() {
         run.last().unwrap(),
         "cargo test --locked -- --include-ignored"
     );
+}
+
+/// What cargo calls in place of the compiler there refuses what clippy does, and what the compiler warns of, in
+/// tests and in what is none.
+#[test]
+fn what_continuous_integration_compiles_is_linted() {
+    let folder = crate::shared::scratch::folder().unwrap();
+    std::fs::create_dir(folder.path().join("src")).unwrap();
+    let refused = |path: &str, text: &str, kind: &[&str]| {
+        std::fs::write(folder.path().join(path), text).unwrap();
+        let run = Command::new(root().join(".ci/compile"))
+            .args(["rustc", "--edition=2024", "--emit=metadata", path])
+            .args(kind)
+            .current_dir(folder.path())
+            .output()
+            .unwrap();
+        (!run.status.success()).then(|| String::from_utf8_lossy(&run.stderr).into_owned())
+    };
+    let clean = "//! Nothing.\n\n/// One more.\npub fn more(than: u8) -> u8 {\n    than.saturating_add(1)\n}\n";
+    let lint = clean.replace("than.", "let all = than;\n    return all.");
+    let warned = format!("{clean}fn unused() {{}}\n");
+    let library: &[&str] = &["--crate-type=lib"];
+    for kind in [library, &["--crate-type=lib", "--test"]] {
+        for path in ["src/lib.rs", "bench.rs"] {
+            assert_eq!(refused(path, clean, kind), None, "{path} {kind:?}");
+            let said = refused(path, &warned, kind).expect("a warning ends it");
+            assert!(said.contains("`unused` is never used"), "{said}");
+            // The library without its tests is the one that is not linted.
+            let linted = path != "src/lib.rs" || kind.len() > 1;
+            let said = refused(path, &lint, kind);
+            assert_eq!(said.is_some(), linted, "{path} {kind:?}: {said:?}");
+            assert!(said.is_none_or(|said| said.contains("clippy::needless_return")));
+        }
+    }
 }
 
 /// Two commands do all the set-up that the program needs, and one more installs what tests need and
