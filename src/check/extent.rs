@@ -255,6 +255,7 @@ fn parsed<'a>(gathered: &'a Gathered, sources: &'a Sources) -> impl Iterator<Ite
                 policy: named("policy"),
                 orders: named("orders"),
                 repeats: named("repeats"),
+                out: None,
             },
         })
     });

@@ -1,6 +1,6 @@
 //! A mission as far as it has to be known to tell whether a change bears on it.
 
-use crate::plan::Heading;
+use crate::plan::{Heading, Out};
 
 /// A mission that is left out, as far as its file's heading tells.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -17,6 +17,8 @@ pub struct LeftOut {
     pub orders: Option<String>,
     /// Id of the mission that it repeats.
     pub repeats: Option<String>,
+    /// Between when it has its boat out, where its lines tell that plainly.
+    pub(crate) out: Option<Out>,
 }
 
 /// A mission as far as it has to be known here, with the path of its file.
@@ -34,6 +36,7 @@ impl Named {
             policy: heading.policy,
             orders: heading.orders,
             repeats: None,
+            out: heading.out,
         };
         Self { path, mission }
     }

@@ -7,7 +7,7 @@ use super::{ChangeImpact, Loaded, Side, load_on};
 use crate::finding::{Finding, Nature, Severity};
 use crate::plan::boats::boat_among;
 use crate::plan::calendar::shown;
-use crate::plan::{Linked, Plan, Reader};
+use crate::plan::{Linked, Out, Plan, Reader};
 use crate::source::{ReadError, Sources, Tree};
 
 /// What is told of it.
@@ -15,7 +15,7 @@ const WHY: &str = "A boat can be in one place only. If two plans have it out at 
                    somebody launches one without knowing of the other, or one cannot run.";
 
 /// A plan with the boat that it is for.
-struct Out<'a> {
+struct OfBoat<'a> {
     boat: String,
     plan: &'a Plan,
 }
@@ -24,14 +24,14 @@ struct Out<'a> {
 /// its id, about the other that is nearest before it, or else after it.
 pub(super) fn out_twice(linked: &Linked, sources: &Sources) -> Vec<(String, Finding)> {
     let plans = linked.plans.iter();
-    let mut all: Vec<Out<'_>> = plans
-        .map(|plan| Out {
+    let mut all: Vec<OfBoat<'_>> = plans
+        .map(|plan| OfBoat {
             boat: linked.boat(plan),
             plan,
         })
         .collect();
     all.sort_by(|a, b| {
-        let key = |one: &Out<'_>| {
+        let key = |one: &OfBoat<'_>| {
             let launch = one.plan.mission.launch.time.value;
             (one.boat.clone(), launch, one.plan.path.clone())
         };
@@ -59,8 +59,8 @@ pub(super) fn out_twice(linked: &Linked, sources: &Sources) -> Vec<(String, Find
     found
 }
 
-/// The same about some missions of a tree, in `sources`, to which what these lack is added: those that have
-/// the boat of one of them out and are left out of a loading of the tree are read for it.
+/// The same about some missions of a tree, in `sources`, to which what these lack is added: those that may have
+/// the boat of one of them out at its time and are left out of a loading of the tree are read for it.
 ///
 /// # Errors
 /// [`ReadError`] where the tree cannot be listed.
@@ -72,17 +72,20 @@ pub(crate) fn out_twice_among(
     sources: &mut Sources,
 ) -> Result<Vec<Finding>, ReadError> {
     let plans = loaded.linked.plans.iter();
-    let own: BTreeSet<String> = plans
+    let own: Vec<(String, Out)> = plans
         .filter(|plan| missions.contains(&plan.mission.id.value))
-        .map(|plan| loaded.linked.boat(plan))
+        .map(|plan| (loaded.linked.boat(plan), Out::from_plan(plan)))
         .collect();
     if own.is_empty() {
         return Ok(Vec::new());
     }
     let boats = &loaded.linked.vessels;
     let near = extent.with_left_out((tree, side), &|one| {
-        let vessel = one.vessel.as_ref();
-        vessel.is_none_or(|vessel| own.contains(&boat_among(vessel, boats)))
+        let boat = one.vessel.as_ref().map(|vessel| boat_among(vessel, boats));
+        own.iter().any(|(own, time)| {
+            boat.as_ref().is_none_or(|boat| boat == own)
+                && one.out.as_ref().is_none_or(|out| out.may_meet(time))
+        })
     });
     let near = load_on(&near, None, reader)?;
     let mut found = Vec::new();

@@ -268,6 +268,23 @@ fn a_change_that_is_reviewed_or_looked_back_on() {
     });
 }
 
+/// Of a mission that is out in another month nothing is parsed for a change of this one.
+#[test]
+fn a_change_that_is_reviewed_beside_missions_far_from_it() {
+    on_large_stacks(|| {
+        let before = far_from_it("review-far");
+        let mut after = before.clone();
+        let mission = after.get_mut("missions/first-lines.yaml").expect("there");
+        *mission = mission.replace("charge_at_launch: 95 %", "charge_at_launch: 94 %");
+        let trees = [tree(&before), tree(&after)];
+        let [base, head] = &trees;
+        let options = ReviewOptions::by(PolicyFrom::Base);
+        review_as((base, "base"), (head, "head"), options).expect("both can be listed");
+        // All but the one of July, of each tree.
+        once("review-far ", &[base, head], 14);
+    });
+}
+
 /// Where a change's own policy does not judge it, the files are loaded once more, as a tree that has the
 /// earlier policy in the later one's place.
 #[test]

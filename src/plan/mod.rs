@@ -70,6 +70,7 @@ pub use heading::Heading;
 pub(crate) use link::{Linked, NotChecked, link};
 pub(crate) use listed::yaml_size;
 pub(crate) use offset::offset_shown;
+pub(crate) use out::Out;
 pub(crate) use position::position_degrees;
 pub(crate) use time::{moment_as_written, point_in_time, whole_day};
 

@@ -7,6 +7,7 @@ use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 
+use super::Plan;
 use crate::document::Node;
 use crate::units::{Dimension, parse_quantity};
 
@@ -28,7 +29,7 @@ pub(crate) struct Out {
 impl Out {
     /// Whether the two may have a boat out at the same time.
     #[must_use]
-    pub(super) fn may_meet(&self, other: &Self) -> bool {
+    pub(crate) fn may_meet(&self, other: &Self) -> bool {
         let apart = |from: i64, to: i64| from.saturating_sub(to) > 2 * CLOCKS;
         !apart(self.from, other.to) && !apart(other.from, self.to)
     }
@@ -37,6 +38,16 @@ impl Out {
     #[must_use]
     pub(super) fn longest(&self) -> i64 {
         self.to.saturating_sub(self.from).saturating_add(2 * CLOCKS)
+    }
+
+    /// Of a plan, whose clock is known.
+    #[must_use]
+    pub(crate) fn from_plan(plan: &Plan) -> Self {
+        Self {
+            from: plan.mission.launch.time.value.as_second(),
+            // One more for what a second that is cut off leaves.
+            to: plan.back_by().as_second().saturating_add(1),
+        }
     }
 
     /// By the launch of a mission that was parsed; `None` where that does not tell.

@@ -6,6 +6,7 @@ use std::path::Path;
 use offing::door::check::{CheckScope, check_folder, check_share, on_large_stacks};
 use offing::door::plan::Heading;
 use offing::door::report::json;
+use offing::door::review::{PolicyFrom, ReviewOptions, review_as, to_json};
 use offing::door::source::{MemoryTree, Tree as _};
 use walkdir::WalkDir;
 
@@ -82,8 +83,33 @@ fn whichever_other_mission_has_the_boat_out_is_found() {
             let found = said(&tree, path);
             assert_eq!(found.contains("boat-out-twice"), meets, "{time} {back}");
             assert_eq!(found, said(&without_headings(&tree, path), path));
+            let found = reviewed(&tree, path);
+            assert_eq!(found.contains("boat-out-twice"), meets, "{time} {back}");
         }
     });
+}
+
+/// What a review says of a change of one mission, whether others are parsed or not.
+fn reviewed(tree: &MemoryTree, path: &str) -> String {
+    let mut changed = tree.clone();
+    changed.put(path, format!("{}# changed\n", tree.files[path]));
+    let of = |base: &MemoryTree, head: &MemoryTree| {
+        let asked = ReviewOptions::by(PolicyFrom::Base);
+        let found = review_as((base, "base"), (head, "head"), asked).unwrap();
+        (
+            to_json(&found).unwrap(),
+            found.outcome.findings,
+            found.still,
+        )
+    };
+    let (text, found, still) = of(tree, &changed);
+    let all = without_headings(tree, path);
+    let (_, of_all, of_all_still) = of(&all, &without_headings(&changed, path));
+    assert_eq!(
+        (found.len(), still.len()),
+        (of_all.len(), of_all_still.len())
+    );
+    text
 }
 
 /// The other mission's orders hold its launch up until the day of the first.
