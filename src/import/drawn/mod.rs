@@ -76,6 +76,8 @@ pub(super) struct Drawing {
     pub beside: usize,
     /// Which way outer rings run in this format, if it says so.
     pub winding: Option<Winding>,
+    /// What people are to know of how it was read, a sentence each without its full stop.
+    pub notes: Vec<String>,
     marks: Marks,
 }
 
@@ -138,6 +140,7 @@ impl<'a> Gathered<'a> {
             shapes: self.shapes,
             beside: self.beside,
             winding,
+            notes: Vec::new(),
             marks,
         }
     }

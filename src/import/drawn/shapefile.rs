@@ -63,23 +63,56 @@ pub(super) fn read_zipped(archive: &[u8], stated: Option<&Crs>) -> Result<Drawin
             excerpt(&shapes.name)
         )));
     }
-    if let Some(crs) = stated {
-        return read(&bytes, crs);
+    let system = ending(".prj").first().copied();
+    let system = system.map(|entry| entry.read(archive, LARGEST_SYSTEM));
+    match (
+        system.transpose()?.map(|bytes| System::from_bytes(&bytes)),
+        stated,
+    ) {
+        (None, None) => Err(no_system()),
+        (None, Some(crs)) => read(&bytes, crs),
+        (Some(system), None) if system.is_wgs84 => read(&bytes, &Crs::Wgs84),
+        (Some(system), None) => Err(Fault::whole(format!(
+            "the coordinates are in the system `{}`; say which it is with `--crs`, such as `--crs EPSG:32632`",
+            system.name
+        ))),
+        (Some(system), Some(crs)) if system.is_wgs84 => match crs {
+            Crs::Wgs84 => read(&bytes, crs),
+            // Degrees would be taken for metres, a pond by the equator.
+            Crs::Other(_) => Err(Fault::whole(
+                "the archive states degrees on WGS 84, and `--crs` another system; leave `--crs` out, or take the \
+                 `.prj` file out of the archive where it is wrong",
+            )),
+        },
+        (Some(system), Some(crs)) => {
+            let mut drawing = read(&bytes, crs)?;
+            drawing.notes.push(format!(
+                "the archive itself states the system `{}`; `--crs` counts in its place",
+                system.name
+            ));
+            Ok(drawing)
+        }
     }
-    let system = match ending(".prj").first() {
-        Some(entry) => entry.read(archive, LARGEST_SYSTEM)?,
-        None => return Err(no_system()),
-    };
-    let system = String::from_utf8_lossy(&system);
-    let name = system.split('"').nth(1).unwrap_or_default();
-    let plain = system.trim_start().starts_with("GEOGCS");
-    if plain && ["GCS_WGS_1984", "WGS 84", "WGS_1984"].contains(&name) {
-        return read(&bytes, &Crs::Wgs84);
+}
+
+/// The system that stands beside a shapefile, as far as it is understood.
+struct System {
+    /// Its name, safe to print.
+    name: String,
+    /// Whether it is longitude and latitude on WGS 84.
+    is_wgs84: bool,
+}
+
+impl System {
+    fn from_bytes(bytes: &[u8]) -> Self {
+        let text = String::from_utf8_lossy(bytes);
+        let name = text.split('"').nth(1).unwrap_or("of no name");
+        let plain = text.trim_start().starts_with("GEOGCS");
+        Self {
+            name: excerpt(name),
+            is_wgs84: plain && ["GCS_WGS_1984", "WGS 84", "WGS_1984"].contains(&name),
+        }
     }
-    Err(Fault::whole(format!(
-        "the coordinates are in the system `{}`; say which it is with `--crs`, such as `--crs EPSG:32632`",
-        excerpt(name)
-    )))
 }
 
 /// Reads the polygons and lines of a shapefile.

@@ -110,7 +110,14 @@ fn a_shapefile_is_read_alone_and_zipped() {
     assert!((first.longitude - 8.9985).abs() < 1e-4, "{first:?}");
     assert_eq!(drawing.place(&first), Place::Record(1));
     let archive = packed(&[("a/lake.shp", &bytes), ("a/lake.prj", UTM.as_bytes())]);
-    assert_eq!(read(archive.clone(), Some(&utm)).unwrap(), drawing);
+    let zipped = read(archive.clone(), Some(&utm)).unwrap();
+    assert_eq!(zipped.shapes, drawing.shapes);
+    assert_eq!(
+        zipped.notes,
+        [
+            "the archive itself states the system `WGS_1984_UTM_Zone_32N`; `--crs` counts in its place"
+        ]
+    );
     // No system is guessed.
     let told = read(archive, None).unwrap_err();
     assert!(
@@ -139,6 +146,22 @@ pub(in crate::import) fn square_in_degrees() -> Vec<u8> {
         .write_shapes(&[polygon])
         .unwrap();
     bytes.into_inner()
+}
+
+#[test]
+fn an_archive_in_degrees_is_read_by_no_other_system() {
+    let system = "GEOGCS[\"GCS_WGS_1984\",DATUM[\"D_WGS_1984\"]]".as_bytes();
+    let archive = packed(&[("a.shp", &square_in_degrees()), ("a.prj", system)]);
+    let own = read(archive.clone(), None).unwrap();
+    assert_eq!(read(archive.clone(), Some(&Crs::Wgs84)).unwrap(), own);
+    assert!(own.notes.is_empty());
+    let utm = Crs::parse("EPSG:32632").unwrap();
+    let told = read(archive, Some(&utm)).unwrap_err();
+    assert!(
+        told.message
+            .starts_with("the archive states degrees on WGS 84, and `--crs` another system"),
+        "{told:?}"
+    );
 }
 
 #[test]

@@ -77,6 +77,7 @@ pub(crate) fn import_shoreline(
 ) -> Result<ShorelineImport, Vec<Fault>> {
     let drawing = drawn::read(bytes, options.crs.as_ref()).map_err(|fault| vec![fault])?;
     let mut notes: Vec<String> = Vec::new();
+    notes.extend(drawing.notes.iter().cloned());
     notes.extend(options.crs.as_ref().and_then(Crs::caution));
     let plane = plane_of(&drawing).map_err(|fault| vec![fault])?;
     let closed = rings::close(&drawing, &plane, options.join)?;
@@ -116,10 +117,10 @@ pub(crate) fn import_shoreline(
     let islands: usize = nested.polygons.iter().map(|one| one.holes.len()).sum();
     let middle = plane.origin();
     let summary = format!(
-        "{} of water, {}, {:.4} km² in all, about {}; {} of {} points kept",
+        "{} of water, {}, {} in all, about {}; {} of {} points kept",
         counted(waters, "area"),
         counted(islands, "island"),
-        area / 1e6,
+        size(area),
         shown_position(middle.latitude.to_degrees(), middle.longitude.to_degrees()),
         after,
         before
@@ -130,6 +131,15 @@ pub(crate) fn import_shoreline(
         notes,
         summary,
     })
+}
+
+/// An area in km², or in m² where that would be next to nothing.
+fn size(square_metres: f64) -> String {
+    if square_metres < 1000.0 {
+        format!("{square_metres:.0} m²")
+    } else {
+        format!("{:.4} km²", square_metres / 1e6)
+    }
 }
 
 /// The plane about the middle of everything that is drawn, which a check lays as well.
