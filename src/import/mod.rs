@@ -76,6 +76,7 @@ pub fn try_every_import(bytes: &[u8]) -> usize {
         turn_room: Length::metres(5.0),
         clear_of_keep_outs: Length::ZERO,
         clear_of_land: None,
+        launch_site: None,
     };
     let forecast = match (hours.as_slice(), Times::parse("t in seconds")) {
         ([from, mean, gust], Ok(time)) => import_forecast(

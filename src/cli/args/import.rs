@@ -202,7 +202,7 @@ pub(crate) struct ImportArea {
     /// Share of its width by which a swath overlaps the next
     #[arg(long, value_name = "SHARE")]
     pub overlap: String,
-    /// Lines up and down the planned wind, which comes from here
+    /// Lines up and down the planned wind, which comes from here, such as `240°` or `WSW`
     #[arg(long, value_name = "ANGLE", conflicts_with_all = ["longest_side", "direction"])]
     pub wind_from: Option<String>,
     /// Lines along the longest side of the area

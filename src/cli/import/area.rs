@@ -9,7 +9,9 @@ use crate::models::geodesy::Position;
 use crate::plan::{gather, position_degrees};
 use crate::schema::Kind;
 use crate::source::{Sources, printable_line};
-use crate::units::{Angle, Dimension, FromDirection, Length, Ratio, Towards, parse_quantity};
+use crate::units::{
+    Angle, Dimension, FromDirection, Length, Ratio, Towards, direction, parse_quantity,
+};
 
 /// Longest id of a block: a number may be put behind it.
 const LONGEST_ID: usize = 60;
@@ -34,6 +36,7 @@ pub(super) fn run(options: &ImportArea) -> Result<u8, Failure> {
         return Err(usage("--overlap", "an overlap is from 0 % to 90 %"));
     }
     let clear = options.clear_of_land.as_deref();
+    let (closed, launch_site) = of_site(options)?;
     let wanted = AreaOptions {
         crs: crs(options.crs.as_deref())?,
         id: options.id.clone(),
@@ -46,8 +49,8 @@ pub(super) fn run(options: &ImportArea) -> Result<u8, Failure> {
         clear_of_land: clear
             .map(|text| distance("--clear-of-land", text))
             .transpose()?,
+        launch_site,
     };
-    let closed = keep_outs(options)?;
     let read = bytes(&options.file, LARGEST_DRAWING)?;
     let import = import_area(read, &name(&options.file), &wanted, &closed)
         .map_err(|fault| refused(&options.file, &[fault]))?;
@@ -66,12 +69,27 @@ fn angle(option: &str, text: &str) -> Result<Angle, Failure> {
     Ok(Angle::radians(quantity(option, text, Dimension::ANGLE)?))
 }
 
+/// A direction from true north: degrees, a point of the compass, or a magnetic bearing with its declination.
+fn towards(option: &str, text: &str) -> Result<Angle, Failure> {
+    let read = direction(text).map_err(|error| usage(option, &error))?;
+    let from_north = read.true_angle(None).ok_or_else(|| {
+        usage(
+            option,
+            "a magnetic direction needs its declination, such as `240° M (3°E)`",
+        )
+    })?;
+    if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&read.written.get()) {
+        return Err(usage(option, "a direction is from 0° to 360°"));
+    }
+    Ok(from_north)
+}
+
 /// Which way the lines run: one of the three ways to say so.
 fn along(options: &ImportArea) -> Result<Along, Failure> {
     match (&options.wind_from, options.longest_side, &options.direction) {
-        (Some(wind), _, _) => Ok(Along::Wind(FromDirection::new(angle("--wind-from", wind)?))),
+        (Some(wind), _, _) => Ok(Along::Wind(FromDirection::new(towards("--wind-from", wind)?))),
         (None, true, _) => Ok(Along::LongestSide),
-        (None, false, Some(stated)) => Ok(Along::Stated(Towards::new(angle("--direction", stated)?))),
+        (None, false, Some(stated)) => Ok(Along::Stated(Towards::new(towards("--direction", stated)?))),
         (None, false, None) => Err(Failure::Usage(
             "the direction of the lines is not stated; add `--wind-from` for lines up and down the planned wind, \
              `--longest-side`, or `--direction`"
@@ -80,17 +98,20 @@ fn along(options: &ImportArea) -> Result<Along, Failure> {
     }
 }
 
-/// What a site closes to the boat, at any time.
-fn keep_outs(options: &ImportArea) -> Result<Vec<KeepOut>, Failure> {
+/// A launch site, by its id.
+type LaunchSite = (String, Position);
+
+/// What a site closes to the boat, at any time, and its first launch site.
+fn of_site(options: &ImportArea) -> Result<(Vec<KeepOut>, Option<LaunchSite>), Failure> {
     let tree = place::repository(&options.plans)?;
     let mut sources = Sources::new();
     let gathered = gather(&tree, &mut sources);
     let gathered = gathered.map_err(|error| Failure::Unreadable(error.to_string()))?;
-    let of_site = gathered.files.iter().find(|file| {
+    let named = gathered.files.iter().find(|file| {
         let id = file.id.as_ref().map(|(id, _)| id);
         file.kind == Kind::Site && id == Some(&options.site)
     });
-    let Some(site) = of_site else {
+    let Some(site) = named else {
         return Err(Failure::Usage(format!(
             "--site: there is no site `{}` here; `--plans` names another folder",
             printable_line(&options.site)
@@ -122,7 +143,12 @@ fn keep_outs(options: &ImportArea) -> Result<Vec<KeepOut>, Failure> {
             all.push(KeepOut { id, outline });
         }
     }
-    Ok(all)
+    let launch_sites = root.get("launch_sites").and_then(Node::as_list);
+    let launch_site = launch_sites.and_then(<[Node]>::first).and_then(|one| {
+        let id = one.get("id").and_then(Node::as_text)?;
+        Some((id.to_owned(), corner(one.get("at")?)?))
+    });
+    Ok((all, launch_site))
 }
 
 /// A corner as a site's file has it.

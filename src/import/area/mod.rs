@@ -9,7 +9,7 @@ pub(crate) use keep_outs::KeepOut;
 
 use super::crs::Crs;
 use super::drawn::{self, Drawing, Role, Vertex};
-use super::fault::{Fault, Place, shown_position};
+use super::fault::{Fault, Place, excerpt, shown_position};
 use crate::models::geodesy::{Plane, Position};
 use crate::models::geometry::{Frame, Polygon};
 use crate::models::plane::Point;
@@ -55,6 +55,8 @@ pub(crate) struct AreaOptions {
     pub clear_of_keep_outs: Length,
     /// Distance of the lines from the shoreline, where it is stated.
     pub clear_of_land: Option<Length>,
+    /// A launch site of the site that the area is to belong to, by its id.
+    pub launch_site: Option<(String, Position)>,
 }
 
 /// An area as it came in.
@@ -81,9 +83,13 @@ pub(crate) fn import_area(
     let drawing = drawn::read(bytes, options.crs.as_ref())?;
     let spacing = spacing(options)?;
     let (outer, holes) = outline(&drawing)?;
+    if let Some((id, at)) = &options.launch_site {
+        is_by(*at, id, &outer[0]).map_err(|text| Fault::at(drawing.place(&outer[0]), text))?;
+    }
     let plane = Plane::about(position(&outer[0]));
     let ring = laid_out(&drawing, &plane, &outer)?;
     let mut notes: Vec<String> = Vec::new();
+    notes.extend(drawing.notes.iter().cloned());
     notes.extend(options.crs.as_ref().and_then(Crs::caution));
     let mut all_closed: Vec<(String, Vec<Point>)> = Vec::new();
     for keep_out in closed {
@@ -134,6 +140,29 @@ pub(crate) fn import_area(
 
 fn position(vertex: &Vertex) -> Position {
     Position::from_degrees(vertex.latitude, vertex.longitude)
+}
+
+/// Refuses an area that lies farther from a launch site than any plan reaches, and says what it could have meant.
+fn is_by(launch_site: Position, id: &str, corner: &Vertex) -> Result<(), String> {
+    let plane = Plane::about(launch_site);
+    if plane.within_limit(position(corner)).is_ok() {
+        return Ok(());
+    }
+    let swapped = corner.longitude.abs() <= 90.0
+        && plane
+            .within_limit(Position::from_degrees(corner.longitude, corner.latitude))
+            .is_ok();
+    let hint = if swapped {
+        "latitude and longitude are swapped"
+    } else {
+        "is it the site that `--site` names, and the system that `--crs` names?"
+    };
+    Err(format!(
+        "the area begins at {}, more than {} from launch site `{}`; {hint}",
+        shown_position(corner.latitude, corner.longitude),
+        Plane::LIMIT,
+        excerpt(id)
+    ))
 }
 
 /// The spacing, rounded down to a tenth of a metre.

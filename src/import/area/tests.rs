@@ -13,6 +13,7 @@ fn options() -> AreaOptions {
         turn_room: Length::ZERO,
         clear_of_keep_outs: Length::ZERO,
         clear_of_land: Some(Length::metres(20.0)),
+        launch_site: None,
     }
 }
 
@@ -45,6 +46,33 @@ const FIELD: [(f64, f64); 4] = [(0.0, 0.0), (200.0, 0.0), (200.0, 100.0), (0.0, 
 
 fn import(text: &str, options: &AreaOptions, closed: &[KeepOut]) -> Result<AreaImport, Fault> {
     import_area(text.as_bytes().to_vec(), "f.geojson", options, closed)
+}
+
+#[test]
+fn an_area_far_from_its_site_is_refused_and_one_by_it_is_not() {
+    let by = |latitude, longitude| AreaOptions {
+        launch_site: Some((
+            "steps".to_owned(),
+            Position::from_degrees(latitude, longitude),
+        )),
+        ..options()
+    };
+    assert!(import(&polygon(&FIELD), &by(52.1, -24.1), &[]).is_ok());
+    let told = |options: &AreaOptions| import(&polygon(&FIELD), options, &[]).unwrap_err();
+    let far = told(&by(52.0, -23.0));
+    assert!(
+        far.message
+            .contains("more than 20 km from launch site `steps`; is it the site"),
+        "{far:?}"
+    );
+    assert_eq!(far.place, Place::Line(1, 39));
+    let swapped = told(&by(-24.0, 52.0));
+    assert!(
+        swapped
+            .message
+            .ends_with("latitude and longitude are swapped"),
+        "{swapped:?}"
+    );
 }
 
 /// The corners of each block in metres, to the metre, in order from the least.
