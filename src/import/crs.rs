@@ -3,7 +3,7 @@
 use proj4rs::Proj;
 use proj4rs::transform::transform;
 
-use super::fault::excerpt;
+use super::fault::{excerpt, shown_number};
 
 /// Longest statement of a system, in bytes.
 const LONGEST: usize = 500;
@@ -95,7 +95,13 @@ impl Crs {
     /// # Errors
     /// What lies outside of where the system holds.
     pub(crate) fn to_degrees(&self, x: f64, y: f64) -> Result<(f64, f64), String> {
-        let off = |why: &str| Err(format!("x {x}, y {y} {why}"));
+        let off = |why: &str| {
+            Err(format!(
+                "x {}, y {} {why}",
+                shown_number(x),
+                shown_number(y)
+            ))
+        };
         if !x.is_finite() || !y.is_finite() {
             return off("is no place: a number is not finite");
         }
@@ -163,7 +169,9 @@ fn on_earth(latitude: f64, longitude: f64) -> Result<(f64, f64), String> {
             "; projected coordinates need `--crs`, such as `--crs EPSG:32632`"
         };
         return Err(format!(
-            "latitude {latitude}, longitude {longitude} is not on the earth{hint}"
+            "latitude {}, longitude {} is not on the earth{hint}",
+            shown_number(latitude),
+            shown_number(longitude)
         ));
     }
     let rounded = |value: f64| (value * 1e9).round() / 1e9;

@@ -86,6 +86,16 @@ pub(super) fn excerpt(text: &str) -> String {
     printable_line(&short).into_owned()
 }
 
+/// A number of a file, to the last digit that counts; one with very many digits as a power of ten.
+pub(super) fn shown_number(number: f64) -> String {
+    let plain = number.abs() <= 0.0 || (1e-9..1e12).contains(&number.abs());
+    if plain || !number.is_finite() {
+        number.to_string()
+    } else {
+        format!("{number:e}")
+    }
+}
+
 /// A count with its noun: `1 ring`, `2 rings`.
 pub(super) fn counted(count: usize, one: &str) -> String {
     let more = if count == 1 { "" } else { "s" };
@@ -104,5 +114,19 @@ mod tests {
         assert_eq!(Place::in_text(text, 99), Place::Line(3, 1));
         let fault = Fault::at(Place::Line(3, 7), "off");
         assert_eq!(fault.shown("a\u{1b}.csv"), "a\\u{1b}.csv:3:7: off");
+    }
+
+    #[test]
+    fn a_number_of_hundreds_of_digits_is_shown_as_a_power_of_ten() {
+        for (number, shown) in [
+            (0.0, "0"),
+            (-24.4, "-24.4"),
+            (5_797_510.25, "5797510.25"),
+            (1e308, "1e308"),
+            (-1.5e-300, "-1.5e-300"),
+            (f64::INFINITY, "inf"),
+        ] {
+            assert_eq!(shown_number(number), shown);
+        }
     }
 }

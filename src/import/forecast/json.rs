@@ -2,7 +2,7 @@
 
 use super::{Cell, MOST_READ, Row};
 use crate::document::{Node, ParseLimits, Value, parse};
-use crate::import::fault::{Fault, Place, excerpt};
+use crate::import::fault::{Fault, Place, counted, excerpt};
 use crate::source::Sources;
 
 const LIMITS: ParseLimits = ParseLimits {
@@ -38,9 +38,9 @@ pub(super) fn rows(text: &str, wanted: &[&str]) -> Result<Vec<Row>, Fault> {
     for (path, nodes) in wanted.iter().zip(&found) {
         if nodes.len() != count {
             return Err(Fault::whole(format!(
-                "`{}` leads to {} values, and `{}` to {count}: each hour needs one of both",
+                "`{}` leads to {}, and `{}` to {count}: each hour needs one of both",
                 excerpt(path),
-                nodes.len(),
+                counted(nodes.len(), "value"),
                 excerpt(wanted[0])
             )));
         }

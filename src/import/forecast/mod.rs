@@ -8,7 +8,7 @@ pub(crate) use wanted::{Times, Wanted};
 
 use jiff::{SignedDuration, Timestamp};
 
-use super::fault::{Fault, Place, counted};
+use super::fault::{Fault, Place, counted, shown_number};
 use super::headed;
 use crate::source::Limit;
 use crate::units::{Angle, Length, Speed};
@@ -165,13 +165,18 @@ fn hour(row: &Row, options: &ForecastOptions) -> Result<Hour, Fault> {
         |cell: &(Cell, Place), wanted: &Wanted| wanted.value(&cell.0).map_err(|why| at(cell, why));
     let degrees = Angle::radians(value(from, &options.from)?).to_degrees();
     if !(0.0..=360.0 + 1e-9).contains(&degrees) {
-        let why = format!("{degrees}° is no direction; one is from 0° to 360°");
+        let degrees = (degrees * 1e6).round() / 1e6;
+        let why = format!(
+            "{}° is no direction; one is from 0° to 360°",
+            shown_number(degrees)
+        );
         return Err(at(from, why));
     }
     let speed = |cell: &(Cell, Place), wanted: &Wanted| {
         let speed = value(cell, wanted)?;
         if !(0.0..=STRONGEST).contains(&speed) {
-            let why = format!("{speed:.1} m/s is no wind; check the unit");
+            let speed = shown_number((speed * 10.0).round() / 10.0);
+            let why = format!("{speed} m/s is no wind; check the unit");
             return Err(at(cell, why));
         }
         Ok(Speed::metres_per_second(speed))
@@ -185,7 +190,8 @@ fn hour(row: &Row, options: &ForecastOptions) -> Result<Hour, Fault> {
         (Some(wanted), Some(cell)) => {
             let metres = value(cell, wanted)?;
             if !(0.0..=FARTHEST).contains(&metres) {
-                let why = format!("{metres:.0} m is no visibility; check the unit");
+                let metres = shown_number(metres.round());
+                let why = format!("{metres} m is no visibility; check the unit");
                 return Err(at(cell, why));
             }
             Some(Length::metres(metres))
@@ -224,7 +230,9 @@ fn within(hours: &[Hour], options: &ForecastOptions) -> Result<Vec<Hour>, Fault>
         .take_while(|hour| hour.time <= options.valid_until)
         .copied()
         .collect();
-    if kept.is_empty() {
+    // The hour before the issue is there to lead up to the next; long before it, it says nothing of today.
+    let begins = options.issued - SignedDuration::from_hours(1);
+    if kept.last().is_none_or(|last| last.time < begins) {
         return Err(Fault::whole(
             "no hour of the file lies between the issue of the forecast and its end",
         ));

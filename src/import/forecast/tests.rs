@@ -136,7 +136,7 @@ fn what_is_off_is_told_with_its_place() {
         (
             ";20;15",
             ";20;",
-            "f:3:27: `` is not a number; every hour needs",
+            "f:3:27: the cell is empty; every hour needs",
         ),
         (
             ";20;15",
@@ -150,6 +150,8 @@ fn what_is_off_is_told_with_its_place() {
         ),
         (";20;15", ";20;1500", "is no wind; check the unit"),
         ("359.7", "361", "f:3:18: 361° is no direction"),
+        ("359.7", "-120", "f:3:18: -120° is no direction"),
+        (";20;15", ";20;1e300", "e299 m/s is no wind"),
         ("wind;", "wnd;", "f:1:1: no column is headed `wind`"),
         ("wind;", "gust;", "two columns are headed `gust`"),
     ] {
@@ -157,6 +159,19 @@ fn what_is_off_is_told_with_its_place() {
         let told = told(&CSV.replacen(from, to, 1), &options(COLUMNS));
         assert!(told.contains(due), "{to}: {told}");
     }
+    // Seconds taken for milliseconds: all hours lie in January of 1970.
+    let seconds =
+        "{ \"t\": [1813050000, 1813053600], \"d\": [1, 2], \"w\": [1, 2], \"g\": [2, 3] }";
+    let of = |unit: &str| {
+        let places = [&format!("t in {unit}"), "d in °", "w in m/s", "g in m/s"];
+        import(seconds, &options(places))
+    };
+    assert!(of("seconds").is_ok());
+    let told_of = of("milliseconds").unwrap_err().message;
+    assert!(
+        told_of.starts_with("no hour of the file lies between"),
+        "{told_of}"
+    );
     let json = "{ \"h\": {\n \"t\": [1, 2], \"d\": [1, null], \"w\": [1], \"g\": [1, 2] } }";
     for (places, due) in [
         (
@@ -165,7 +180,7 @@ fn what_is_off_is_told_with_its_place() {
         ),
         (
             ["h.t in seconds", "h.g in °", "h.w in m/s", "h.t in m/s"],
-            "f: `h.w` leads to 1 values, and `h.t` to 2",
+            "f: `h.w` leads to 1 value, and `h.t` to 2",
         ),
         (
             ["h.x in seconds", "h.g in °", "h.w in m/s", "h.t in m/s"],
@@ -218,7 +233,7 @@ fn the_least_visibility_of_the_hours_that_are_kept_is_written_rounded_down() {
         import.text
     );
     for (text, says) in [
-        (csv.replace("8.29", ""), "`` is not a number"),
+        (csv.replace("8.29", ""), "the cell is empty; every hour"),
         (
             csv.replace("8.29", "8000"),
             "is no visibility; check the unit",

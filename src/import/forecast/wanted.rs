@@ -72,11 +72,12 @@ impl Wanted {
         };
         let read = read.filter(|number| number.is_finite());
         read.map(|number| number * self.factor).ok_or_else(|| {
-            let shown = match cell {
-                Cell::Number(number) => number.to_string(),
-                Cell::Text(text) => excerpt(text),
+            let wrong = match cell {
+                Cell::Number(number) => format!("`{number}` is not a number"),
+                Cell::Text(text) if text.trim().is_empty() => "the cell is empty".to_owned(),
+                Cell::Text(text) => format!("`{}` is not a number", excerpt(text)),
             };
-            format!("`{shown}` is not a number; every hour needs its wind, gust and direction")
+            format!("{wrong}; every hour needs its wind, gust and direction")
         })
     }
 }
