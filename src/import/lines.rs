@@ -47,6 +47,13 @@ impl<R: BufRead> Lines<R> {
             Fault::at(Place::Line(number, column), "this is no text in UTF-8")
         })?;
         let text = text.trim_end_matches(['\n', '\r']);
+        if let Some(at) = text.find('\r') {
+            // All lines of such a file would be cells of one, and most of them left out.
+            return Err(Fault::at(
+                Place::Line(number, text[..at].chars().count() + 1),
+                "a line ends here in a carriage return alone; save the file with the line ends of today's systems",
+            ));
+        }
         let first = number == 1;
         Ok(Some(if first {
             text.trim_start_matches('\u{feff}')

@@ -147,9 +147,11 @@ impl Grid {
                 reason = "a whole number within the range looked at"
             )]
             let counted = value as u64;
-            whole
-                .then_some(counted)
-                .ok_or_else(|| off(&format!("`{name}` is a whole number above 0")))
+            whole.then_some(counted).ok_or_else(|| {
+                off(&format!(
+                    "`{name}` is a whole number, 1 or more and below a billion"
+                ))
+            })
         };
         let (columns, rows) = (count(head.columns, "ncols")?, count(head.rows, "nrows")?);
         if columns.saturating_mul(rows) > MOST_READ {

@@ -1,5 +1,7 @@
 //! Soundings of a GeoTIFF: an image of one band of heights or depths (OGC GeoTIFF 1.1, 19-008r4, from memory).
 
+mod scaled;
+
 use std::io::{self, BufReader, Seek};
 
 use tiff::ColorType;
@@ -10,6 +12,8 @@ use super::{MOST_READ, Raw, Read, Sink, SoundingsOptions, stated, unit};
 use crate::import::crs::Crs;
 use crate::import::fault::{Fault, Place, excerpt};
 
+/// Where writers of such images put a scale and an offset of their numbers, among other things, as XML.
+const METADATA: Tag = Tag::Unknown(42112);
 /// Most bytes that one piece of the image may unpack to.
 const LARGEST_PIECE: usize = 256 << 20;
 
@@ -21,6 +25,11 @@ pub(super) fn is_image(head: &[u8]) -> bool {
 }
 
 fn off(error: &tiff::TiffError) -> Fault {
+    if let tiff::TiffError::IoError(error) = error
+        && error.kind() == io::ErrorKind::UnexpectedEof
+    {
+        return Fault::whole("the image is cut off");
+    }
     Fault::whole(format!(
         "the image cannot be read: {}",
         excerpt(&error.to_string())
@@ -90,7 +99,20 @@ pub(super) fn read(
         }
         (_, None) => stated(options)?,
     };
-    let mut sink = Sink::new(options, crs, unit(options)?);
+    let unit = unit(options)?;
+    if let Some((name, metres)) = keys.unit()
+        && (unit - metres).abs() > 1e-5 * metres
+    {
+        notes.push(format!(
+            "the file itself states its numbers in {name}; `--unit` counts in its place"
+        ));
+    }
+    let metadata = decoder.find_tag(METADATA).map_err(|error| off(&error))?;
+    if let Some(metadata) = metadata {
+        let text = metadata.into_string().map_err(|error| off(&error))?;
+        scaled::refuse(text.trim_end_matches('\0'))?;
+    }
+    let mut sink = Sink::new(options, crs, unit);
     if options.no_data.is_none()
         && let Ok(text) = decoder.get_tag_ascii_string(Tag::GdalNodata)
     {
@@ -181,6 +203,16 @@ impl Keys {
     fn system(&self) -> Option<u16> {
         let stated = |key| self.value(key).filter(|code| (1024..32767).contains(code));
         stated(3072).or_else(|| stated(2048).filter(|_| self.value(1024) == Some(2)))
+    }
+
+    /// The unit of heights, with the metres in one of it, where the file says so.
+    fn unit(&self) -> Option<(&'static str, f64)> {
+        match self.value(4099)? {
+            9001 => Some(("metres", 1.0)),
+            9002 => Some(("feet", 0.3048)),
+            9003 => Some(("US survey feet", 1200.0 / 3937.0)),
+            _ => None,
+        }
     }
 
     /// Whether a pixel stands for the point at its corner of the raster, and not for an area.

@@ -13,7 +13,7 @@ pub(crate) use columns::SoundingColumns;
 use std::io::{self, BufReader, Seek, SeekFrom};
 
 use super::crs::Crs;
-use super::fault::{Fault, Place, counted, excerpt, shown_position};
+use super::fault::{Fault, Place, counted, excerpt, shown_number, shown_position};
 use crate::source::Limit;
 use crate::units::Length;
 use thin::Thinner;
@@ -150,11 +150,11 @@ impl<'a> Sink<'a> {
             return Err(Fault::at(
                 raw.place,
                 format!(
-                    "{} is {:.1} m {what} the datum, which no depth is; where the number stands for no depth, \
+                    "{} is {} m {what} the datum, which no depth is; where the number stands for no depth, \
                      `--no-data {}` leaves it out",
-                    raw.z,
-                    depth.abs(),
-                    raw.z
+                    shown_number(raw.z),
+                    shown_number((depth.abs() * 10.0).round() / 10.0),
+                    shown_number(raw.z)
                 ),
             ));
         }
@@ -303,7 +303,8 @@ fn finish(
     });
     Ok(SoundingsImport {
         summary: format!(
-            "{taken} soundings between {shoalest:.2} m and {deepest:.2} m below {}{about}; {thinned}",
+            "{} between {shoalest:.2} m and {deepest:.2} m below {}{about}; {thinned}",
+            counted(usize::try_from(taken).unwrap_or(usize::MAX), "sounding"),
             excerpt(&options.datum)
         ),
         text: written::geojson(&kept, name, read.form, options),

@@ -175,6 +175,11 @@ fn an_ascii_grid_runs_from_north_to_south() {
 
 /// A GeoTIFF of three columns and two rows at 500 000 m east, 5 800 000 m north of zone 28, pixels of 10 m.
 fn image(points: bool, keys: bool) -> Vec<u8> {
+    image_with(points, keys, 9001, None)
+}
+
+/// One whose keys state a unit of heights, by its code, and that has metadata.
+fn image_with(points: bool, keys: bool, unit: u16, metadata: Option<&str>) -> Vec<u8> {
     let mut bytes = Cursor::new(Vec::new());
     let mut encoder = TiffEncoder::new(&mut bytes).unwrap();
     let mut image = encoder.new_image::<colortype::Gray32Float>(3, 2).unwrap();
@@ -188,10 +193,13 @@ fn image(points: bool, keys: bool) -> Vec<u8> {
     .unwrap();
     if keys {
         let raster = if points { 2 } else { 1 };
-        let keys: [u16; 16] = [
-            1, 1, 0, 3, 1024, 0, 1, 1, 1025, 0, 1, raster, 3072, 0, 1, 32628,
+        let keys: [u16; 20] = [
+            1, 1, 0, 4, 1024, 0, 1, 1, 1025, 0, 1, raster, 3072, 0, 1, 32628, 4099, 0, 1, unit,
         ];
         tags.write_tag(Tag::GeoKeyDirectoryTag, &keys[..]).unwrap();
+    }
+    if let Some(text) = metadata {
+        tags.write_tag(Tag::Unknown(42112), text).unwrap();
     }
     tags.write_tag(Tag::GdalNodata, "-9999").unwrap();
     image
@@ -230,6 +238,59 @@ fn a_geotiff_says_itself_where_it_lies() {
         bytes[at] ^= 0xff;
         let _ = import_soundings(file(&bytes), "s.tif", &none);
     }
+}
+
+#[test]
+fn a_geotiff_whose_numbers_are_no_metres_as_they_stand_does_not_pass_for_one() {
+    let none = SoundingsOptions {
+        crs: None,
+        ..options()
+    };
+    let feet = image_with(false, true, 9002, None);
+    let came = import_soundings(file(&feet), "s.tif", &none).unwrap();
+    assert_eq!(
+        came.notes[0],
+        "the file itself states its numbers in feet; `--unit` counts in its place"
+    );
+    let stated = SoundingsOptions {
+        crs: None,
+        unit: Some(0.3048),
+        ..options()
+    };
+    let notes = import_soundings(file(&feet), "s.tif", &stated)
+        .unwrap()
+        .notes;
+    assert!(notes.iter().all(|note| !note.contains("feet")), "{notes:?}");
+    let scaled = "<M><Item role=\"offset\">0</Item><Item role=\"scale\">0.01</Item></M>";
+    let scaled = image_with(false, true, 9001, Some(scaled));
+    let told = import_soundings(file(&scaled), "s.tif", &none).unwrap_err();
+    assert!(
+        told.message
+            .starts_with("the image states the scale `0.01`"),
+        "{told:?}"
+    );
+    let told = import_soundings(file(&feet[..feet.len() - 10]), "s.tif", &none).unwrap_err();
+    assert_eq!(told.message, "the image is cut off");
+}
+
+/// The square root of two, twice: cells of a kilometre are no grid of a bed that a site may state.
+#[test]
+fn a_longest_edge_that_no_site_takes_is_not_proposed() {
+    let with = SoundingsOptions {
+        cell: Some(Length::metres(1000.0)),
+        ..options()
+    };
+    let came = import("-24.25 52.5 3.25\n", &with).unwrap();
+    assert!(
+        came.site.contains("\n  longest_edge: # to be filled: "),
+        "{}",
+        came.site
+    );
+    assert!(
+        came.summary.starts_with("1 sounding between"),
+        "{}",
+        came.summary
+    );
 }
 
 #[test]
@@ -296,6 +357,10 @@ fn what_is_no_depth_is_refused_on_its_line() {
         ("", "f: the file holds no sounding"),
         ("1 2\n", "f:1:1: three numbers are due here"),
         (
+            "-24.25 52.5 3\r-24.2 52.5 1\r",
+            "f:1:14: a line ends here in a carriage return alone",
+        ),
+        (
             "x,y,z\n1,2,3\n",
             "f:1:1: this line holds headings; say which columns",
         ),
@@ -305,13 +370,10 @@ fn what_is_no_depth_is_refused_on_its_line() {
         ),
         (
             "1 2 3\n1 2 -9999\n",
-            "f:2:1: -9999 is 9999.0 m above the datum, which no depth is; where the number stands for \
+            "f:2:1: -9999 is 9999 m above the datum, which no depth is; where the number stands for \
                               no depth, `--no-data -9999`",
         ),
-        (
-            "1 2 3\n1 2 9999\n",
-            "f:2:1: 9999 is 9999.0 m below the datum",
-        ),
+        ("1 2 3\n1 2 9999\n", "f:2:1: 9999 is 9999 m below the datum"),
         (
             "1 2 3\n500000 5800000 3\n",
             "f:2:1: latitude 5800000, longitude 500000 is not on the earth",

@@ -6,8 +6,12 @@ use super::SoundingsOptions;
 use super::thin::Kept;
 use crate::schema::marks::{gap, proposal};
 use crate::source::printable_line;
+use crate::units::Length;
 use crate::units::decimal_degrees;
 use crate::yaml::Yaml;
+
+/// The longest `longest_edge` that a site's file takes, m.
+const LONGEST_EDGE: f64 = 2000.0;
 
 /// GeoJSON points with their depth in metres below the datum, to the centimetre and never deeper than it was.
 pub(super) fn geojson(kept: &[Kept], file: &str, form: &str, options: &SoundingsOptions) -> String {
@@ -54,15 +58,15 @@ pub(super) fn site(options: &SoundingsOptions) -> String {
     let datum = Yaml::text(&options.datum).on_one_line();
     let told = "longest distance over which the bed is interpolated";
     // Across no cell without a sounding.
-    let edge = options.cell.map_or_else(
-        || gap("longest_edge", told),
-        |cell| {
-            let apart = cell.get() * std::f64::consts::SQRT_2 * 2.0;
+    let apart = |cell: Length| cell.get() * std::f64::consts::SQRT_2 * 2.0;
+    let edge = match options.cell.map(apart) {
+        Some(apart) if apart <= LONGEST_EDGE => {
             let apart = format!("{:.1} m", (apart * 10.0).ceil() / 10.0);
             let told = format!("{told}; soundings of neighbouring cells lie no farther apart");
             proposal("longest_edge", &apart, &told)
-        },
-    );
+        }
+        _ => gap("longest_edge", told),
+    };
     let gaps = [
         gap("surveyed", "day of the survey"),
         gap("error", "error of a depth at 95 %"),
@@ -73,7 +77,16 @@ pub(super) fn site(options: &SoundingsOptions) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::centimetres;
+    use super::{LONGEST_EDGE, centimetres};
+    use crate::schema::Kind;
+
+    #[test]
+    fn no_edge_is_proposed_that_a_site_refuses() {
+        let schema = Kind::Site.schema_text();
+        let (_, field) = schema.split_once("\"longest_edge\": {").unwrap();
+        let (_, most) = field.split_once("\"x-at-most\": \"").unwrap();
+        assert!(most.starts_with(&format!("{LONGEST_EDGE} m\"")), "{most}");
+    }
 
     #[test]
     fn depths_are_rounded_to_the_shoaler_side() {
