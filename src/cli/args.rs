@@ -293,8 +293,8 @@ pub(super) enum RulesAction {
 /// Options of `offing schema`.
 #[derive(Debug, Args)]
 pub(super) struct Schema {
-    /// A kind of file, such as `mission`, or one of the JSON outputs: check-output, window-output,
-    /// launch-output, review-output
+    /// A kind of file, such as `mission`, or what a command writes as JSON, such as `check-output`;
+    /// any other word lists them all
     pub kind: String,
 }
 
