@@ -85,6 +85,7 @@ pub fn launch(
         &mut found.loaded,
         relaunched.unwrap_or_else(|| plan.clone()),
     );
+    let replaced = readings::replaced(&with_readings);
     let mut with_readings = with_readings;
     with_readings.mission.launch.time.value = readings.at;
     let as_read = outcome(&mut found.loaded, with_readings);
@@ -198,7 +199,7 @@ pub fn launch(
             let assumed = read.assumptions.iter();
             // What was read is told as that.
             assumed
-                .filter(|text| !text.starts_with(readings::READ))
+                .filter(|text| !replaced.contains(*text))
                 .cloned()
                 .collect()
         }),

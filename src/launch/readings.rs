@@ -1,5 +1,7 @@
 //! What is read at the water, put in place of what was planned.
 
+use std::collections::BTreeSet;
+
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
@@ -12,7 +14,7 @@ use crate::schema::Stated;
 use crate::units::{FromDirection, Length, Ratio, Speed, Typed as _, Voltage};
 
 /// How what was read is marked among assumptions.
-pub(super) const READ: &str = "read at the water";
+const READ: &str = "read at the water";
 
 /// The wind as an anemometer shows it.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -258,4 +260,18 @@ impl Readings {
         );
         Ok((read, told))
     }
+}
+/// What a plan with readings says of those values that were read, in the words that it has for assumptions.
+pub(super) fn replaced(plan: &Plan) -> BTreeSet<String> {
+    let mission = &plan.mission;
+    let of_wind = mission.wind.iter().flat_map(|wind| {
+        [
+            wind.from.assumption(),
+            wind.mean.assumption(),
+            wind.gust.assumption(),
+            wind.height.assumption(),
+        ]
+    });
+    let all = of_wind.chain([mission.charge_at_launch.assumption()]);
+    all.flatten().map(str::to_owned).collect()
 }
