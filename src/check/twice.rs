@@ -121,7 +121,7 @@ fn finding(boat: &str, plan: &Plan, other: &Plan, sources: &Sources) -> Finding 
         .related(there.time.span(), "and here")
         .why(WHY)
         .remedy(format!(
-            "launch one after the other has the boat back, this one at {} or later; or remove the \
+            "launch one after the other has brought the boat back, this one at {} or later; or remove the \
              plan that will not be run",
             shown(other.back_by(), zone)
         ));

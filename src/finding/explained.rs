@@ -156,7 +156,7 @@ pub const EXPLAINED: &[Explained] = &[
     entry("`offing check` of everything, and `offing launch`", "boat-out-twice",
         "One boat, under one name or several, is out in two missions at one time; at a launch, a go or a run of \
          another plan has it out.",
-        "launch one after the other has the boat back; at a launch, record the other run, or say \
+        "launch one after the other has brought the boat back; at a launch, record the other run, or say \
          that it was not run"),
     entry(LAUNCH, "launch-ahead",
         "The stated launch time is more than an hour ahead: nobody knows yet what the boat will \
@@ -302,9 +302,33 @@ pub fn explained(id: &str) -> Option<String> {
     } else {
         "no rule of a policy"
     };
+    let stop = if one.remedy.ends_with(['.', '?']) {
+        ""
+    } else {
+        "."
+    };
     Some(format!(
         "{id}: {kind}, reported by {}\n\nWhat it means\n  {}\n  No policy can switch it \
-         off.\n\nWhat to do\n  {}\n",
-        one.told_by, one.says, one.remedy
+         off.\n\nWhat to do\n  {}{stop}\n",
+        one.told_by,
+        one.says,
+        super::capitalised(one.remedy)
     ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_to_do_is_told_in_whole_sentences() {
+        for one in EXPLAINED {
+            let text = explained(one.id).unwrap();
+            let (_, sentences) = text.split_once("\nWhat to do\n  ").unwrap();
+            let first = sentences.chars().next().unwrap();
+            assert!(!first.is_lowercase(), "{}: {sentences}", one.id);
+            let ends = sentences.trim_end_matches('\n').ends_with(['.', '?']);
+            assert!(ends && !sentences.contains(".."), "{}: {sentences}", one.id);
+        }
+    }
 }

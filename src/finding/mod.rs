@@ -206,7 +206,7 @@ impl Finding {
         let all = self.remedies.iter();
         all.map(|remedy| {
             if of_violation {
-                remedy.sentence()
+                capitalised(&remedy.sentence())
             } else {
                 remedy.text.clone()
             }
