@@ -215,23 +215,27 @@ fn nothing_of_the_times_is_cut_on_paper_and_drawn_words_can_be_read() {
 #[test]
 #[ignore = "slow"]
 fn the_map_is_large_enough_to_steer_by_and_no_word_lies_on_the_route() {
-    // Of each figure: the words that stand on a line of a kind, and how often that was looked at.
-    let look = "const on=(figure,kind)=>{const svg=document.querySelector(figure+' svg.fig');\
-         const boxes=[...svg.querySelectorAll('text.halo')].filter(t=>!t.getAttribute('transform'))\
-         .map(t=>[t.textContent.trim(),t.getBBox()]);let looked=0;const found=[];\
-         for(const path of svg.querySelectorAll(kind)){const whole=path.getTotalLength();\
+    // Of each figure: the words that stand on a line of a kind, and how often that was looked at. Letters take
+    // less room than the box of their words, by so much on each side.
+    let look = "const room=t=>{const b=t.getBBox(),turn=t.transform.baseVal.consolidate();\
+         if(!turn)return {x:b.x+.5,y:b.y+2,width:b.width-1,height:b.height-4};const m=turn.matrix;\
+         return {x:m.e+b.y+2,y:m.f-b.x-b.width+.5,width:b.height-4,height:b.width-1}};\
+         const all=figure=>[...document.querySelectorAll(figure+' svg.fig text.halo')]\
+         .map(t=>[t.textContent.trim(),room(t)]);\
+         const on=(figure,kind)=>{const boxes=all(figure);let looked=0;const found=[];\
+         for(const path of document.querySelectorAll(figure+' svg.fig '+kind)){const whole=path.getTotalLength();\
          for(let at=0;at<=whole;at+=1){const p=path.getPointAtLength(at);looked++;\
-         for(const [words,b] of boxes)if(p.x>b.x+1&&p.x<b.x+b.width-1&&p.y>b.y+3&&p.y<b.y+b.height-3)\
+         for(const [words,b] of boxes)if(p.x>b.x+1&&p.x<b.x+b.width-1&&p.y>b.y+1&&p.y<b.y+b.height-1)\
          found.push(words)}}return [[...new Set(found)],looked]};\
-         const apart=figure=>{const boxes=[...document.querySelectorAll(figure+' svg.fig text.halo')]\
-         .filter(t=>!t.getAttribute('transform')).map(t=>[t.textContent.trim(),t.getBBox()]);const found=[];\
-         boxes.forEach(([a,p],i)=>boxes.slice(i+1).forEach(([b,q])=>{if(p.x+1<q.x+q.width&&q.x+1<p.x+p.width&&\
-         p.y+4<q.y+q.height&&q.y+4<p.y+p.height)found.push(a+' / '+b)}));return found};\
+         const apart=figure=>{const boxes=all(figure);const found=[];\
+         boxes.forEach(([a,p],i)=>boxes.slice(i+1).forEach(([b,q])=>{if(p.x<q.x+q.width&&q.x<p.x+p.width&&\
+         p.y<q.y+q.height&&q.y<p.y+p.height)found.push(a+' / '+b)}));return found};\
          const box=document.querySelector('.map .frame').getBoundingClientRect();\
          say([box.width,box.height,on('.map','path.route'),apart('.map'),on('.wide','path.line'),apart('.wide')])";
     for mission in [
         "north-bay-lines",
         "adrift-above-the-weir",
+        "headwind-return",
         "long-run-downwind",
     ] {
         let page = on_paper(&crate::shared::pages::page(mission));
@@ -243,6 +247,8 @@ fn the_map_is_large_enough_to_steer_by_and_no_word_lies_on_the_route() {
             mm(0),
             mm(1)
         );
+        // A name that runs up the edge is among the words that were looked at.
+        assert!(page.contains("rotate(-90)"), "{mission}");
         for (which, at) in [("the route", 2), ("a wind limit", 4)] {
             let looked = found[at][1].as_u64().unwrap();
             assert!(looked > 50, "{mission}: {which}: {looked}");

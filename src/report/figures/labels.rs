@@ -27,6 +27,8 @@ pub(super) struct Labels {
     lines: Vec<Room>,
     /// The route: words lie on it only where they have no other place at all.
     route: Vec<Room>,
+    /// What is drawn besides: names at the edge keep off it where they can.
+    ground: Vec<Room>,
 }
 
 /// Most rectangles that are held of either kind; past them only what must be named is.
@@ -57,6 +59,7 @@ impl Labels {
             taken: Vec::new(),
             lines: Vec::new(),
             route: Vec::new(),
+            ground: Vec::new(),
         }
     }
 
@@ -84,6 +87,30 @@ impl Labels {
     pub(super) fn keep_route(&mut self, from: Place, to: Place) {
         let pieces = self.along(from, to, MOST.saturating_sub(self.route.len()));
         self.route.extend(pieces);
+    }
+
+    /// The same of a line that is drawn and that only names at the edge keep off.
+    pub(super) fn keep_ground(&mut self, from: Place, to: Place) {
+        let pieces = self.along(from, to, MOST.saturating_sub(self.ground.len()));
+        self.ground.extend(pieces);
+    }
+
+    /// Takes the box with the least drawn in it among those with neither words, signs nor the route in them,
+    /// the first of several; its index.
+    pub(super) fn take_box(&mut self, boxes: &[(Place, Place)]) -> Option<usize> {
+        if self.taken.len() >= MOST {
+            return None;
+        }
+        let on = |room: Room, lines: &[Room]| lines.iter().filter(|one| meet(room, **one)).count();
+        let (_, index, room) = boxes
+            .iter()
+            .map(|(low, high)| (low.0, low.1, high.0, high.1))
+            .enumerate()
+            .filter(|(_, room)| on(*room, &self.taken) + on(*room, &self.route) == 0)
+            .map(|(index, room)| (on(room, &self.lines) + on(room, &self.ground), index, room))
+            .min_by_key(|(cost, index, _)| (*cost, *index))?;
+        self.taken.push(room);
+        Some(index)
     }
 
     /// Pieces of a line as far as it is on the map, so many at most.
@@ -345,6 +372,25 @@ mod tests {
             None
         );
         assert_eq!(labels.on_line((60.0, 8.0), "r", 12.0), None);
+    }
+
+    #[test]
+    fn a_name_at_the_edge_stands_where_nothing_is_or_not_at_all() {
+        let boxes = [
+            ((0.0, 40.0), (14.0, 60.0)),
+            ((186.0, 40.0), (200.0, 60.0)),
+            ((80.0, 43.0), (120.0, 57.0)),
+        ];
+        let mut labels = Labels::new((0.0, 0.0), (200.0, 100.0));
+        assert_eq!(labels.take_box(&boxes), Some(0));
+        // The left edge is taken now, and a shore runs down the right one.
+        labels.keep_ground((190.0, 0.0), (190.0, 100.0));
+        assert_eq!(labels.take_box(&boxes), Some(2));
+        // Better on the shore than on words, and nowhere on the route.
+        assert_eq!(labels.take_box(&boxes), Some(1));
+        let mut labels = Labels::new((0.0, 0.0), (200.0, 100.0));
+        labels.keep_route((0.0, 50.0), (200.0, 50.0));
+        assert_eq!(labels.take_box(&boxes), None);
     }
 
     #[test]

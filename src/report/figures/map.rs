@@ -157,7 +157,7 @@ fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> (Figure, Vec<legend::
     let mut labels = Labels::new((2.0, 2.0), (sheet.size.0 - 2.0, sheet.size.1 - 2.0));
     let mut drawn = Drawn::default();
     ground::draw(&sheet, &mut on_map, &land, &mut drawn);
-    marks::graticule(&sheet, &mut on_map, &mut labels);
+    marks::graticule(&sheet, &mut on_map);
     for coverage in &map.coverage {
         let outline = thinned(&sheet.places(&coverage.outline), FINE);
         let mut around = outline.clone();
@@ -179,6 +179,7 @@ fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> (Figure, Vec<legend::
     }
     signs::draw(&sheet, &mut on_map, &mut labels, &mut drawn);
     names::draw(&sheet, &mut on_map, &mut labels, &mut drawn);
+    marks::graticule_names(&sheet, &mut on_map, &mut labels);
     drawn.depths = ground::soundings(&sheet, &mut on_map, &mut labels);
     figure.add(on_map);
     figure.add(style::rectangle((0.0, 0.0), sheet.size, "frame"));

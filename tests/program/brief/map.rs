@@ -229,6 +229,16 @@ fn lines_are_told_apart_by_letters_and_land_by_hatching() {
 }
 
 #[test]
+fn every_meridian_and_parallel_has_its_name_where_there_is_room() {
+    for mission in ["headwind-return", "long-run-downwind", "north-bay-lines"] {
+        let drawn = map(&outcome(mission));
+        let lines = drawn.matches("class=\"graticule\"").count();
+        let names = drawn.matches("graticule-name").count();
+        assert!(lines > 2 && names == lines, "{mission}: {names} of {lines}");
+    }
+}
+
+#[test]
 fn a_map_as_a_file_says_what_can_hurt_people() {
     let drawn = words(&map(&outcome("north-bay-lines")));
     for told in ["People: flotation", "Weir and pack:", "licensed practice"] {

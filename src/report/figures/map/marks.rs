@@ -6,7 +6,8 @@ use svg::Node as _;
 use super::super::clip::Place;
 use super::super::labels::Labels;
 use super::super::style::{self, Anchor, SMALL, arrow_head, line, n, text, width_of};
-use super::{MOST_DRIFTS, Sheet};
+use super::super::thin::thinned;
+use super::{MOST_DRIFTS, MOST_THINGS, Sheet};
 use crate::picture::At;
 
 /// Letters of the lines that have one: return leg, drift, control link.
@@ -16,30 +17,105 @@ pub(super) const LINK: &str = "c";
 /// Where along a line its letter is tried.
 const SHARES: [f64; 7] = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.85];
 
-/// Meridians and parallels, each named at the edge that it begins at.
-pub(super) fn graticule(sheet: &Sheet<'_>, group: &mut style::Group, labels: &mut Labels) {
+/// Meridians and parallels.
+pub(super) fn graticule(sheet: &Sheet<'_>, group: &mut style::Group) {
     for one in &sheet.map.graticule {
         let (from, to) = (sheet.place(one.ends.0), sheet.place(one.ends.1));
         group.append(line(from, to, "graticule"));
+    }
+}
+
+/// Where along a meridian or parallel its name stands, the best first: at the edges, and between them.
+const ALONG: [f64; 15] = [
+    0.0, 1.0, 0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.15, 0.85, 0.25, 0.75, 0.35, 0.65,
+];
+/// Room that a name of a line has across it, with the height of its letters.
+const ACROSS: f64 = 14.0;
+
+/// The name of each meridian and parallel where nothing else is; none where there is no such place, since
+/// the others of its kind tell its degrees too.
+pub(super) fn graticule_names(sheet: &Sheet<'_>, group: &mut style::Group, labels: &mut Labels) {
+    keep_off_ground(sheet, labels);
+    for one in &sheet.map.graticule {
+        let (from, to) = (sheet.place(one.ends.0), sheet.place(one.ends.1));
         let half = 0.5 * width_of(&one.words, SMALL) + 2.0;
-        if one.meridian {
-            // Along the upper edge, and clear of the corners.
-            let x = to.0.clamp(half, sheet.size.0 - half);
-            group.append(text(
-                (x, 11.0),
-                Anchor::Middle,
-                "small halo soft",
-                &one.words,
-            ));
-            labels.keep_box((x - half, 0.0), (x + half, 14.0));
+        // Up along the left and right edges, level everywhere else.
+        let turned = |share: f64| !one.meridian && (share <= 0.0 || share >= 1.0);
+        let middle = |share: f64| {
+            let (wide, tall) = match turned(share) {
+                true => (0.5 * ACROSS, half),
+                false => (half, 0.5 * ACROSS),
+            };
+            // A meridian begins at the lower edge, and its name stands rather at the upper one.
+            let share = if one.meridian { 1.0 - share } else { share };
+            let at = |low: f64, high: f64| low + share * (high - low);
+            let (x, y) = (at(from.0, to.0), at(from.1, to.1));
+            // Clear of the corners, where the names of others may be.
+            let corner = if turned(share) { ACROSS } else { 0.0 };
+            let inside = |value: f64, half: f64, most: f64| {
+                value.clamp(half.min(0.5 * most), (most - half).max(0.5 * most))
+            };
+            let x = inside(x, wide, sheet.size.0);
+            let y = inside(y, tall + corner, sheet.size.1);
+            ((x, y), (wide, tall))
+        };
+        let boxes = ALONG.map(|share| {
+            let ((x, y), (wide, tall)) = middle(share);
+            ((x - wide, y - tall), (x + wide, y + tall))
+        });
+        let Some(index) = labels.take_box(&boxes) else {
+            continue;
+        };
+        let share = ALONG[index];
+        let ((x, y), _) = middle(share);
+        let class = "small halo soft graticule-name";
+        if turned(share) {
+            let words = text((0.0, 0.0), Anchor::Middle, class, &one.words);
+            let turn = format!("translate({} {}) rotate(-90)", n(x + 4.0), n(y));
+            group.append(words.set("transform", turn));
         } else {
-            // Up along the left edge.
-            let y = from.1.clamp(half + 14.0, sheet.size.1 - half);
-            let words = text((0.0, 0.0), Anchor::Middle, "small halo soft", &one.words);
-            let turned = format!("translate(11 {}) rotate(-90)", n(y));
-            group.append(words.set("transform", turned));
-            labels.keep_box((0.0, y - half), (14.0, y + half));
+            group.append(text((x, y + 4.0), Anchor::Middle, class, &one.words));
         }
+    }
+}
+
+/// How far off a line of the ground may be for the names that keep off it.
+const GROUND: f64 = 2.0;
+
+/// Keeps shores, dangers, areas and the reach of the link free of the names of meridians and parallels.
+fn keep_off_ground(sheet: &Sheet<'_>, labels: &mut Labels) {
+    let map = sheet.map;
+    let mut keep = |line: &[Place]| {
+        for pair in thinned(line, GROUND).windows(2) {
+            labels.keep_ground(pair[0], pair[1]);
+        }
+    };
+    let mut around = |ring: &[Place]| {
+        let mut line = ring.to_vec();
+        line.extend(ring.first());
+        keep(&line);
+    };
+    for danger in map.dangers.iter().take(MOST_THINGS) {
+        match danger.form.as_slice() {
+            [at] => {
+                let (x, y) = sheet.place(*at);
+                let half = danger.clearance.get() * sheet.scale;
+                let corners = [(-half, -half), (half, -half), (half, half), (-half, half)];
+                around(&corners.map(|(right, down)| (x + right, y + down)));
+            }
+            form if danger.closed => around(&sheet.ring(form)),
+            // There and back: a line has no other side.
+            form => around(&sheet.places(form)),
+        }
+    }
+    for area in map.areas.iter().take(MOST_THINGS) {
+        around(&sheet.ring(&area.outline));
+    }
+    for coverage in &map.coverage {
+        around(&sheet.places(&coverage.outline));
+    }
+    for ring in &map.shore {
+        around(&sheet.ring(ring));
     }
 }
 
