@@ -152,7 +152,14 @@ const NOTE: &str = "<p class=\"note only-print\">Text that ends in …";
 #[test]
 #[ignore = "slow"]
 fn paper_that_has_room_cuts_nothing_of_what_people_do() {
-    for mission in ["long-run-downwind", "north-bay-lines"] {
+    // With findings, without, and with three drifts beside them.
+    for mission in [
+        "adrift-above-the-weir",
+        "dam-to-bay-transects",
+        "headwind-return",
+        "long-run-downwind",
+        "north-bay-lines",
+    ] {
         let page = crate::shared::pages::page(mission);
         assert!(!page.contains(GOES_ON), "{mission}");
         let paper = acted_by(&page, true);

@@ -156,7 +156,7 @@ fn what_has_room_on_the_first_sheet_is_not_cut() {
     }
     // The letter of what a disabled boat is carried onto, past the edge of the map.
     let sheet = first("north-bay-lines");
-    for words in ["E Intake tower: 1792", "F safety boat"] {
+    for words in ["E Intake tower: 1792", "F safety boat", "launch card."] {
         assert!(sheet.contains(words), "no `{words}`: {sheet}");
     }
     assert!(!sheet.contains("more, on the screen"), "{sheet}");

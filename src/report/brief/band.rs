@@ -144,7 +144,7 @@ fn call(orders: &Orders) -> Markup {
     html! {
         p {
             "call "
-            @if let Some(contact) = &orders.contact { b { (Fitted::new(contact, paper::BOX).shown()) } }
+            @if let Some(contact) = &orders.contact { b { (Fitted::new(contact, paper::BOX_CALL).shown()) } }
             @else { b.error { "nobody named" } }
         }
         p.number { "number" span.blank { } }

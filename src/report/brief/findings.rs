@@ -22,8 +22,12 @@ pub(super) fn findings(outcome: &Outcome, checked: &MissionResult, picture: &Pic
     }
     let all = paper::gravest_first(outcome.findings.iter());
     let told: Vec<Told<'_>> = all.iter().map(|finding| Told::new(finding)).collect();
-    let doubts = checked.in_doubt.len().min(paper::DOUBTS);
-    let shown = paper::findings(told.iter().map(Told::lines), doubts, picture);
+    let shown = paper::findings(
+        told.iter().map(Told::lines),
+        doubts(checked),
+        least(outcome, checked),
+        picture,
+    );
     html! {
         section.found {
             h2 { "Found, gravest first" }
@@ -44,6 +48,20 @@ pub(super) fn findings(outcome: &Outcome, checked: &MissionResult, picture: &Pic
             }
         }
     }
+}
+
+/// Doubts that paper shows.
+fn doubts(checked: &MissionResult) -> usize {
+    checked.in_doubt.len().min(paper::DOUBTS)
+}
+
+/// Lines that paper keeps for findings whatever else there is: the gravest, how many more there are, doubts.
+pub(super) fn least(outcome: &Outcome, checked: &MissionResult) -> usize {
+    let gravest = paper::gravest_first(outcome.findings.iter());
+    let gravest = gravest
+        .first()
+        .map_or(0, |finding| Told::new(finding).lines() + 1);
+    gravest + paper::LINES_DOUBT * doubts(checked)
 }
 
 /// A finding, and what of it three lines of paper hold.

@@ -155,7 +155,7 @@ fn page(
                                 (turn_back::turn_back(picture))
                                 (orders::people(checked, picture))
                             }
-                            (orders::contingencies(picture))
+                            (orders::contingencies(picture, findings::least(outcome, checked)))
                             (legend::map(&map))
                         }
                         (second_sheet(picture, &title))

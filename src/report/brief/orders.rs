@@ -53,10 +53,10 @@ impl Acts {
     }
 }
 
-pub(super) fn contingencies(picture: &Picture) -> Markup {
+/// What happens when something fails, beside so many lines of findings on the same sheet.
+pub(super) fn contingencies(picture: &Picture, findings: usize) -> Markup {
     let orders = &picture.orders;
-    let lines = paper::lines_per_contingency(picture);
-    let scarce = paper::is_scarce(picture);
+    let paper::Told { lines, every_end } = paper::told(picture, findings);
     let stated = orders.contingencies.iter();
     let stated = stated.map(|one| (one, Acts::new(&one.acts, &one.people, lines)));
     let stated: Vec<_> = stated.collect();
@@ -101,7 +101,7 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                                 td role="cell" data-label="when" { "from " (fan.place()) }
                                 td role="cell" data-label="the boat" colspan="2" {
                                     @for (index, one) in drifts.iter().enumerate() {
-                                        div.told.more[index > 0 && scarce] {
+                                        div.told.more[index > 0 && !every_end] {
                                             (one.boat())
                                             @if let Some(late) = &one.late { "; " b.error { (late) } }
                                         }
@@ -114,7 +114,7 @@ pub(super) fn contingencies(picture: &Picture) -> Markup {
                     }
                 }
             (paper::goes_on(cut))
-            @if scarce && adrift.iter().any(|(_, drifts, _)| drifts.len() > 1) {
+            @if !every_end && adrift.iter().any(|(_, drifts, _)| drifts.len() > 1) {
                 p.note.only-print { "Of each drift the gravest end; the others are on the screen." }
             }
         }

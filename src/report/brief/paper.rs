@@ -17,9 +17,11 @@ const MOST: usize = 6;
 const LEAST: usize = 1;
 /// Doubts about the judging that paper shows at most.
 pub(super) const DOUBTS: usize = 2;
+/// Lines that a doubt takes.
+pub(super) const LINES_DOUBT: usize = 2;
 /// Height that the map, what stands beside it, findings and the rows of the contingencies have between
 /// them, mm; that of the map with its scale; and that of a line.
-const HEIGHT: f64 = 197.0;
+const HEIGHT: f64 = 200.4;
 const MAP: f64 = 130.0;
 const LINE: f64 = 3.3;
 /// Height of what is always beside the map: headings and notes; of a row of thresholds, and of one that
@@ -31,8 +33,9 @@ const REFUSED: f64 = 9.8;
 /// finding.
 pub(super) const WIDE: usize = 122;
 pub(super) const FINDING: usize = 3 * WIDE;
-/// Breadth of a text in a box of the band, and of one in small type.
+/// Breadth of a text in a box of the band, of whom to call, and of one in small type.
 pub(super) const BOX: usize = 62;
+pub(super) const BOX_CALL: usize = 78;
 pub(super) const BOX_FINE: usize = 56;
 /// Breadth of the legend of the map, with its samples.
 const KEY: usize = 720;
@@ -78,13 +81,15 @@ pub(super) fn names_have_lines(picture: &Picture) -> bool {
     beside(picture, true) + 3.0 * LINE <= MAP
 }
 
-/// How many of findings, given by their lines, paper shows below some doubts.
+/// How many of findings, given by their lines, paper shows below some doubts, where so many lines are kept for
+/// both at least.
 pub(super) fn findings(
     lines: impl Iterator<Item = usize>,
     doubts: usize,
+    least: usize,
     picture: &Picture,
 ) -> usize {
-    let taken = contingencies(picture, lines_per_contingency(picture)) + 2 * doubts;
+    let taken = contingencies(picture, told(picture, least)) + LINES_DOUBT * doubts;
     let mut left = room_for_lines(picture).saturating_sub(taken);
     let mut shown = 0;
     for lines in lines.take(MOST) {
@@ -120,9 +125,35 @@ pub(super) fn key<'a>(entries: impl Iterator<Item = (&'a str, bool)>) -> Vec<boo
     shown
 }
 
-/// Lines that a row of the contingencies may take, and those that it has where there is little room.
-const LINES_TOLD: usize = 5;
-const LINES_SCARCE: usize = 3;
+/// How much is told of contingencies: lines that a row may take, and whether every end of a drift has its
+/// own or only the gravest.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) struct Told {
+    pub lines: usize,
+    pub every_end: bool,
+}
+
+/// From all that there is to the least that the sheet always has room for. The ends of a drift give way
+/// before what people do is cut: of each the gravest stays.
+const TELLING: [Told; 4] = [
+    Told {
+        lines: 5,
+        every_end: true,
+    },
+    Told {
+        lines: 5,
+        every_end: false,
+    },
+    Told {
+        lines: 4,
+        every_end: false,
+    },
+    LEAST_TOLD,
+];
+const LEAST_TOLD: Told = Told {
+    lines: 3,
+    every_end: false,
+};
 /// Breadth of a line of what people do, of the list of people, and of the columns of the second sheet:
 /// in letters of middling breadth, on the careful side.
 pub(super) const TOLD: usize = 32;
@@ -135,12 +166,12 @@ pub(super) const COLUMN: usize = 34;
 pub(super) const LINES_PEOPLE: usize = 2;
 pub(super) const LINES_COLUMN: usize = 4;
 
-/// Lines that the contingencies take where each of their rows may take some.
-fn contingencies(picture: &Picture, lines: usize) -> usize {
+/// Lines that the contingencies take where so much is told of them.
+fn contingencies(picture: &Picture, telling: Told) -> usize {
     let orders = &picture.orders;
     let taken = |duty: &Duty, people: &str, boat: &str| {
         let said = duty.duty.len() + breadth(&duty.role) + breadth(people) + 4;
-        let said = said.div_ceil(TOLD).min(lines);
+        let said = said.div_ceil(TOLD).min(telling.lines);
         said.max(breadth(boat).div_ceil(BOAT)).max(1)
     };
     let stated = orders.contingencies.iter();
@@ -151,27 +182,18 @@ fn contingencies(picture: &Picture, lines: usize) -> usize {
         let late = |one: &Drift| one.late.as_ref().map_or(0, |late| late.len() + 2);
         let told = drifts.iter();
         let told = told.map(|one| (breadth(&one.boat()) + late(one)).div_ceil(ADRIFT));
-        // Where there is little room, the gravest end of a drift is reported.
-        told.take(if lines == LINES_SCARCE { 1 } else { usize::MAX })
+        told.take(if telling.every_end { usize::MAX } else { 1 })
             .sum::<usize>()
     });
     let people = 2 * usize::from(!picture.map.fans.is_empty());
     stated.chain(adrift).sum::<usize>() + people
 }
 
-/// Lines that a row of the contingencies has: more where the sheet has room for them beside the gravest
-/// finding.
-pub(super) fn lines_per_contingency(picture: &Picture) -> usize {
-    if is_scarce(picture) {
-        LINES_SCARCE
-    } else {
-        LINES_TOLD
-    }
-}
-
-/// Whether the sheet has no room for all that is told of contingencies.
-pub(super) fn is_scarce(picture: &Picture) -> bool {
-    contingencies(picture, LINES_TOLD) + FINDING / WIDE + 1 > room_for_lines(picture)
+/// How much is told of contingencies: the most that the sheet has room for beside so many lines of findings.
+pub(super) fn told(picture: &Picture, findings: usize) -> Told {
+    let room = room_for_lines(picture);
+    let fits = |telling: &Told| contingencies(picture, *telling) + findings <= room;
+    TELLING.into_iter().find(fits).unwrap_or(LEAST_TOLD)
 }
 
 /// How broad a text is, in letters of middling breadth. Rather too much than too little.
