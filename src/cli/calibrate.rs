@@ -107,10 +107,12 @@ fn tell(
         agreement: new.agreement,
         left_alone: &new.written.left_alone,
     });
+    let contact = site.people.emergency_contact.as_ref();
     let about = About {
         vessel: &vessel.id.value,
         path,
         site: &site.id.value,
+        contact: contact.map(|one| one.value.as_str()),
         written: file.as_ref(),
     };
     let report = match options.format {

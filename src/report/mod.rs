@@ -51,9 +51,9 @@ pub(crate) use baseline::MOST as MOST_IN_BASELINE;
 pub(crate) use baseline::{BaselineHead, baseline_of_known, baseline_text, for_baseline};
 pub(crate) use brief::{brief, page_head};
 pub(crate) use brief::{
-    cautions_box as page_cautions, contact as page_contact, figure as page_figure,
-    full_prose as page_told, map as page_map, short_text as page_words, table as page_table,
-    unbroken as page_unbroken,
+    cautions_box as page_cautions, contact as page_contact, contact_at as page_contact_at,
+    figure as page_figure, full_prose as page_told, map as page_map, short_text as page_words,
+    table as page_table, unbroken as page_unbroken,
 };
 pub use exit::exit_status;
 pub use figures::polar::limits_polar;

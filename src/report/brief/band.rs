@@ -151,14 +151,31 @@ fn call(orders: &Orders) -> Markup {
     }
 }
 
+/// Whom to call, near the top of a page of no mission: what the site of its runs names.
+#[must_use]
+pub(crate) fn contact_at(contact: Option<&str>) -> Markup {
+    html! {
+        p.contact {
+            (whom(contact))
+            " · who raises the alarm, and how, stands in the plan of the run"
+        }
+    }
+}
+
+fn whom(contact: Option<&str>) -> Markup {
+    html! {
+        "In an emergency call "
+        @if let Some(contact) = contact { b { (short_text(contact)) } }
+        @else { b.error { "nobody named" } }
+    }
+}
+
 /// Whom to call, near the top of a page that has no band.
 #[must_use]
 pub(crate) fn contact(orders: &Orders) -> Markup {
     html! {
         p.contact {
-            "In an emergency call "
-            @if let Some(contact) = &orders.contact { b { (short_text(contact)) } }
-            @else { b.error { "nobody named" } }
+            (whom(orders.contact.as_deref()))
             @if let Some(means) = &orders.alarm_by { " · by " (short_text(means)) }
             @if let Some(raiser) = raiser(orders) { " · alarm raised by " (short_text(raiser)) }
         }

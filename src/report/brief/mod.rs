@@ -15,7 +15,7 @@ mod sheet;
 mod spaces;
 mod table;
 
-pub(crate) use band::contact;
+pub(crate) use band::{contact, contact_at};
 pub(crate) use cautions::cautions_box;
 pub(crate) use legend::map;
 pub(crate) use table::table;

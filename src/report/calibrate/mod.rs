@@ -23,6 +23,8 @@ pub struct About<'a> {
     pub path: &'a str,
     /// Id of the site.
     pub site: &'a str,
+    /// Whom to call in an emergency there, where the site names somebody.
+    pub contact: Option<&'a str>,
     /// The file that was written, where one was.
     pub written: Option<&'a File<'a>>,
 }

@@ -6,8 +6,8 @@ use super::words::{agreement_texts, condition_text, ending, figure_text, run_tex
 use super::{About, by_angle, by_speed, by_wind};
 use crate::calibrate::{Calibration, Decided};
 use crate::report::{
-    CAUTION, page_cautions, page_figure, page_head, page_table, page_told, page_unbroken,
-    page_words,
+    CAUTION, page_cautions, page_contact_at, page_figure, page_head, page_table, page_told,
+    page_unbroken, page_words,
 };
 
 /// What this page has beside the page for the water.
@@ -49,6 +49,7 @@ fn page(found: &Calibration, about: &About<'_>) -> Markup {
                     header {
                         h1 { (title) }
                         p.sub { "vessel " code { (page_words(about.vessel)) } " on site " code { (page_words(about.site)) } }
+                        (page_contact_at(about.contact))
                     }
                     section class={ "verdict " (class) } {
                         h2 { span.sign aria-hidden="true" { (sign) } (verdict(found, about)) }

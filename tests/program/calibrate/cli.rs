@@ -80,6 +80,32 @@ fn said(output: &Output) -> (i32, String, String) {
     )
 }
 
+/// The contact is the site's: a calibration has no plan, and its page is read where the boat is.
+#[test]
+fn the_page_names_whom_to_call_near_its_top() {
+    let team = Team::new();
+    let page = |name: &str| {
+        let form = ["--format", "html", "-o", name];
+        let (status, out, err) = said(&team.calibrate(&BOTH, &[&WINDS[..], &form].concat()));
+        assert_eq!(status, 0, "{err}");
+        out[..out.find("<h2>Figures").unwrap()].to_owned()
+    };
+    let top = page("a.yaml");
+    assert!(top.contains("<b>The reservoir keeper on duty;"), "{top}");
+    std::fs::remove_file(team.path("a.yaml")).unwrap();
+    let site = team.read("plans/site/quenderby.yaml");
+    let named = site
+        .lines()
+        .filter(|line| !line.starts_with("emergency_contact:"));
+    team.write(
+        "plans/site/quenderby.yaml",
+        &named.map(|line| format!("{line}\n")).collect::<String>(),
+    );
+    let top = page("b.yaml");
+    let contact = "In an emergency call <b class=\"error\">nobody named</b>";
+    assert!(top.contains(contact), "{top}");
+}
+
 #[test]
 fn a_new_file_stands_beside_the_old_and_a_mission_may_use_it() {
     let team = Team::new();

@@ -17,6 +17,7 @@ fn told(found: &Calibration) -> String {
         vessel: "goosander",
         path: "goosander.yaml",
         site: "quenderby",
+        contact: None,
         written: None,
     };
     let text = text(found, &about, &Settings::default());
