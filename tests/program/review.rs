@@ -270,6 +270,24 @@ fn a_changed_route_is_told_in_the_plans_own_terms() {
     assert!(text.contains("no new findings"), "{text}");
 }
 
+/// A finding that gets worse is one of the new ones, and the first line says so.
+#[test]
+fn a_finding_that_gets_worse_is_not_counted_beside_the_new_ones() {
+    let repo = Repo::demo();
+    repo.edit(NORTH, "charge_at_launch: 95 %", "charge_at_launch: 83 %");
+    repo.git(&["commit", "-q", "-a", "-m", "launch with less"]);
+    repo.edit(NORTH, "charge_at_launch: 83 %", "charge_at_launch: 82 %");
+    let marked = repo.offing(&["review", "HEAD", "--format", "markdown"]);
+    let marked = String::from_utf8(marked.stdout).unwrap();
+    let first = marked.lines().next().unwrap();
+    assert!(
+        first.contains(": 1 error new, 1 of them known before and worse now, 1 mission of "),
+        "{first}"
+    );
+    assert!(marked.contains("**New or worse findings**"), "{marked}");
+    assert!(!marked.contains(" 1 other margins"), "{marked}");
+}
+
 #[test]
 #[ignore = "slow"]
 fn a_change_of_the_boat_bears_on_every_mission_of_it() {

@@ -22,7 +22,12 @@ pub(crate) fn to_markdown(review: &Review) -> String {
     }
     list(&mut out, "Not checked:", &not_checked(review));
     if !review.outcome.findings.is_empty() {
-        out.push_str("**New findings**\n\n");
+        let or_worse = if review.worse.is_empty() {
+            ""
+        } else {
+            " or worse"
+        };
+        out.push_str(&format!("**New{or_worse} findings**\n\n"));
         out.push_str(&findings_in_markdown(&review.outcome));
     }
     let only = "Passes only under the policies and rules of the change:";
@@ -63,7 +68,7 @@ fn verdict(review: &Review) -> String {
         counts.push(format!("{} new", new.describe()));
     }
     let more = [
-        (review.worse.len(), "worse than before"),
+        (review.worse.len(), "of them known before and worse now"),
         (
             review.only_under_change.len(),
             "passed only by the change’s own rules",

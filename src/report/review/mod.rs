@@ -8,6 +8,7 @@ pub use json::to_json;
 pub(crate) use json::{FORMAT, schema};
 pub(crate) use markdown::to_markdown;
 
+use super::tally::counted;
 use crate::check::{Outcome, Told};
 use crate::report::{CAUTION, Settings, findings_at_terminal, wrapped};
 use crate::review::{Change, Figure, Margin, MissionChange, PolicyFrom, Review, Waypoints};
@@ -177,7 +178,8 @@ fn lines(change: &MissionChange) -> Vec<String> {
     lines.extend(change.margins.iter().take(MOST_MARGINS).map(of_margin));
     let more = change.margins.len().saturating_sub(MOST_MARGINS);
     if more > 0 {
-        lines.push(format!("and {more} other margins"));
+        let margins = counted(more, "other margin", "other margins");
+        lines.push(format!("and {margins}"));
     }
     if lines.is_empty() && change.change == Change::Changed {
         lines.push("no measured value differs".to_owned());
