@@ -14,7 +14,7 @@ use crate::units::{Dimension, Ratio, Time};
 const NEEDS: &str = "wind, gust, leeway, currents, route, shoreline, hazards and their kind, keep-out areas, \
                      launch sites, safety boat";
 
-/// Nobody waits longer than this for a boat to drift onto something.
+/// Nobody waits longer than this for a boat to drift onto something. Our own choice.
 const A_DAY: Time = Time::seconds(86_400.0);
 
 const fn adrift(

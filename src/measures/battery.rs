@@ -295,7 +295,8 @@ fn scale_error(cell: &[(f64, Voltage)], empty: Voltage, full: Voltage) -> (f64, 
         .unwrap_or((f64::INFINITY, 0.0, 0.0))
 }
 
-/// How far the ends of a scale are sought from the voltages of an empty and of a full cell, in hundredths of a volt.
+/// How far the ends of a scale are sought from the voltages of an empty and of a full cell, in hundredths
+/// of a volt. Our own choice: it bounds what the sentence proposes, and no figure.
 const SOUGHT: i32 = 15;
 
 /// The scale that comes nearest to a cell at rest, in a sentence: what a gauge of this kind is best set to.

@@ -10,9 +10,9 @@ use crate::passage::{Passage, Run, Runs, Stop, StopCause};
 use crate::plan::Plan;
 use crate::units::{Dimension, Energy, Length, Ratio};
 
-/// Samples nearer to the recovery point than this are left out of the ratio: with no way to go,
-/// any energy is infinitely many times enough. A route that never goes so far counts from its
-/// farthest sample.
+/// Samples nearer to the recovery point than this are left out of the ratio: with no way to go, any energy
+/// is infinitely many times enough. A route that never goes so far counts from its farthest sample. Our own
+/// choice.
 const RATIO_FROM: f64 = 100.0;
 
 pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {

@@ -10,7 +10,7 @@ use crate::passage::Passage;
 use crate::plan::mission::Wind;
 use crate::units::{Dimension, Ratio, Speed};
 
-/// Below this mean a plan is one for no wind, of which a gust factor says nothing.
+/// Below this mean a plan is one for no wind, of which a gust factor says nothing. Our own choice.
 const BLOWS: Speed = Speed::metres_per_second(1.0);
 
 const fn of_wind(

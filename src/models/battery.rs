@@ -5,24 +5,25 @@
 
 use crate::units::{Charge, Current, Energy, Power, Ratio, Resistance, Temperature, Time, Voltage};
 
+/// Points of a curve. Arithmetic: 0 to 100 % in steps of 10 %.
 const POINTS: usize = 11;
 /// Open-circuit voltage in steps of 10 % of the state of charge.
 type Curve = [f64; POINTS];
 
-/// Chen (2020), LG M50, NMC 811 against graphite and silicon.
+/// Source: Chen (2020), LG M50, NMC 811 against graphite and silicon.
 const NMC: Curve = [
     2.5, 3.2959, 3.4852, 3.5814, 3.6670, 3.7509, 3.8406, 3.9479, 4.0421, 4.0967, 4.2,
 ];
-/// Kim (2011), NCA against graphite.
+/// Source: Kim (2011), NCA against graphite.
 const NCA: Curve = [
     2.7, 3.2471, 3.3721, 3.4918, 3.5978, 3.6846, 3.7678, 3.8742, 3.9803, 4.0803, 4.2,
 ];
-/// Prada (2013), lithium iron phosphate against graphite.
+/// Source: Prada (2013), lithium iron phosphate against graphite.
 const LFP: Curve = [
     2.0, 2.9781, 3.1685, 3.2058, 3.2525, 3.2660, 3.2688, 3.2740, 3.3097, 3.3142, 3.6,
 ];
-/// Bode (1977), as quoted by Sulzer et al. (2019), at molalities from 2 to 6 mol/kg in steps of 0.4; a test
-/// holds them against the formula.
+/// Source: Bode (1977), as quoted by Sulzer et al. (2019), at molalities from 2 to 6 mol/kg in steps of
+/// 0.4; a test holds them against the formula.
 const LEAD_ACID: Curve = [
     1.974_559_291_746_736_3,
     1.992_156_408_301_804_2,

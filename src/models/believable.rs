@@ -6,7 +6,8 @@ use super::constants::{G, Water};
 use super::resistance::ittc57;
 use crate::units::{Angle, Area, Force, Length, Level, Speed};
 
-/// The Reynolds number below which the friction coefficient is kept, as in the resistance model.
+/// The Reynolds number below which the friction coefficient is kept, as in the resistance model. Our own
+/// choice.
 const LEAST_REYNOLDS: f64 = 5e4;
 
 /// The least wetted surface of a slender hull that displaces a volume over a length: half of a slender

@@ -1,12 +1,12 @@
 //! Constants of nature and of the waters that a plan may name.
 
-/// Acceleration of gravity, m/s² (standard value, ISO 80000-3).
+/// Acceleration of gravity, m/s². Source: standard value, ISO 80000-3 (from memory).
 pub(crate) const G: f64 = 9.806_65;
 
-/// Density of air at 15 °C and 1013.25 hPa, kg/m³ (ISO 2533, standard atmosphere).
+/// Density of air at 15 °C and 1013.25 hPa, kg/m³. Source: ISO 2533, standard atmosphere (from memory).
 pub(crate) const AIR_DENSITY: f64 = 1.225;
 
-/// Speed of light in vacuum, m/s (exact by definition).
+/// Speed of light in vacuum, m/s. Exact, by definition of the metre.
 pub(crate) const SPEED_OF_LIGHT: f64 = 299_792_458.0;
 
 /// The water that the boat floats in, at 15 °C.

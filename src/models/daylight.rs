@@ -14,12 +14,14 @@ const MODEL: &str = "the sun's position";
 /// this since 2000, which moves sunrise by far less than a second.
 const DELTA_T: f64 = 69.2;
 
-/// Unix time zero as a Julian date.
+/// Unix time zero as a Julian date. Arithmetic: 1 January 1970, 0 h.
 const UNIX_EPOCH: f64 = 2_440_587.5;
+/// Seconds of a day, by definition.
 const SECONDS_A_DAY: f64 = 86_400.0;
+/// The same, in whole seconds, by definition.
 const DAY: i64 = 86_400;
 
-/// The years for which moments are answered, 1970 to 2099.
+/// The years for which moments are answered, 1970 to 2099. Our own choice; arithmetic from the calendar.
 const MOMENTS: std::ops::RangeInclusive<i64> = 0..=4_102_444_799;
 
 /// What the sun's height is held against: its upper edge on a level horizon, refraction allowed for, which

@@ -11,7 +11,7 @@ use crate::units::{Force, Length, Mass, Ratio, Speed};
 pub(crate) const DIVERGENCE: f64 = 30.0;
 
 /// The directions off downwind that a disabled boat is followed in, degrees, so close that nothing
-/// lies between two of them that a wind of the band would not take in.
+/// lies between two of them that a wind of the band would not take in. Our own choice.
 pub(crate) const DIVERGING: [f64; 5] = [
     0.0,
     -DIVERGENCE,

@@ -4,24 +4,27 @@ use super::geometry::{Frame, Shore};
 use super::plane::Point;
 use crate::units::{Angle, FromDirection, Length};
 
-/// The longest fetch, for points with no shore upwind.
+/// The longest fetch, for points with no shore upwind. Our own choice.
 pub(crate) const LONGEST: Length = Length::metres(50_000.0);
 
-/// Degrees between two radials.
+/// Degrees between two radials. Our own choice: five of them span the 15° of a mean.
 const STEP: f64 = 3.0;
-/// Radials in a circle.
+/// Radials in a circle. Arithmetic: 360° over the step.
 const CIRCLE: i64 = 120;
-/// Widest angle between waves and wind, degrees. At 78° a fetch counts that is forty times as long
-/// as the one along the wind.
+/// Widest angle between waves and wind, degrees. Numerical: it keeps the cosine well above nothing, and at
+/// 78° only a fetch counts that is 46 times as long as the one along the wind (arithmetic, from the cosines
+/// below).
 const WIDEST: f64 = 78.0;
-/// Radials on either side that a mean over 15° takes in, in part the outermost.
+/// Radials on either side that a mean over 15° takes in, in part the outermost. Source: Smith (1991),
+/// CERC-91-2, of the 15°; the count is arithmetic.
 const EACH_SIDE: i64 = 3;
-/// Weights of the radials in a mean of whole degrees over 15°, those between two radials in a
-/// straight line, from the middle outwards; of 45.
+/// Weights of the radials in a mean of whole degrees over 15°, those between two radials in a straight
+/// line, from the middle outwards; of 45. Arithmetic.
 const WEIGHTS: [f64; 4] = [9.0, 9.0, 8.0, 1.0];
-/// Height goes with F^0.45 cos^1.1 φ, and so with ln F + (22/9) ln cos φ.
+/// Height goes with F^0.45 cos^1.1 φ, and so with ln F + (22/9) ln cos φ. Arithmetic.
 const COSINES: f64 = 22.0 / 9.0;
-/// By how much the logarithm has to be greater for another direction to be taken.
+/// By how much the logarithm has to be greater for another direction to be taken. Numerical: rounding
+/// chooses no direction.
 const CLEARLY: f64 = 1e-6;
 
 /// A direction that fetch is measured in.

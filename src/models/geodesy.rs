@@ -8,11 +8,11 @@ use super::OutsideValidity;
 use super::plane::Point;
 use crate::units::{Angle, Length, Towards};
 
-/// Equatorial radius of WGS 84, m.
+/// Equatorial radius of WGS 84, m. By definition of WGS 84.
 const EQUATORIAL_RADIUS: f64 = 6_378_137.0;
-/// Flattening of WGS 84.
+/// Flattening of WGS 84. By definition of WGS 84.
 const FLATTENING: f64 = 1.0 / 298.257_223_563;
-/// Square of its first eccentricity.
+/// Square of its first eccentricity. Arithmetic.
 const ECCENTRICITY_2: f64 = FLATTENING * (2.0 - FLATTENING);
 
 static SOLVER: LazyLock<Solver> = LazyLock::new(Solver::wgs84);
@@ -110,7 +110,7 @@ fn ellipsoid(sin: f64, cos: f64) -> (f64, f64, f64) {
 }
 
 impl Plane {
-    /// The greatest distance from the origin at which the plane stands for the earth.
+    /// The greatest distance from the origin at which the plane stands for the earth. Our own choice.
     pub const LIMIT: Length = Length::metres(20_000.0);
 
     /// The plane that touches the ellipsoid at a position.

@@ -6,14 +6,14 @@ use crate::units::{Angle, Length, Speed};
 
 const MODEL: &str = "the lights of a small vessel";
 
-/// Length below which these ranges hold, m (rule 22(c)).
+/// Length below which these ranges hold, m. Source: COLREGs 1972, rule 22(c).
 const SMALL: f64 = 12.0;
-/// Length below which one all-round white light may be enough, m (rule 23(d)(ii)).
+/// Length below which one all-round white light may be enough, m. Source: COLREGs 1972, rule 23(d)(ii).
 const SMALLEST: f64 = 7.0;
-/// Greatest speed of a vessel of which one all-round white light may be enough (rule 23(d)(ii)):
-/// 7 knots.
+/// Greatest speed of a vessel of which one all-round white light may be enough. Source: COLREGs 1972, rule
+/// 23(d)(ii): 7 knots.
 pub(crate) const SLOW: Speed = Speed::metres_per_second(7.0 * 1852.0 / 3600.0);
-/// By how much of itself an arc or a range may be short for the rounding of its unit.
+/// By how much of itself an arc or a range may be short for the rounding of its unit. Numerical.
 const ROUNDING: f64 = 1e-9;
 
 /// A kind of light.

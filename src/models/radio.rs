@@ -5,8 +5,8 @@ use std::f64::consts::PI;
 use super::constants::SPEED_OF_LIGHT;
 use crate::units::{Angle, Frequency, Length, Level};
 
-/// Effective radius of the earth in a standard atmosphere, m: 4/3 of its mean radius of 6371 km. ITU-R P.526
-/// gives 8500 km, rounded; the shorter bulges more.
+/// Effective radius of the earth in a standard atmosphere, m: 4/3 of its mean radius of 6371 km. ITU-R
+/// P.526 gives 8500 km, rounded; the shorter bulges more. Arithmetic.
 pub(crate) const EFFECTIVE_RADIUS: Length = Length::metres(8_495_000.0);
 
 /// How the antennas are polarised.

@@ -4,12 +4,12 @@ use super::geometry::{Frame, Segment, Shore};
 use super::plane::Point;
 use crate::units::{Length, Towards};
 
-/// The most lines, and the most parts of lines, that a survey may have.
+/// The most lines, and the most parts of lines, that a survey may have. Numerical: bounds the work.
 pub(crate) const MOST_LINES: usize = 10_000;
-/// Parts of lines shorter than this are dropped, m.
+/// Parts of lines shorter than this are dropped, m. Our own choice.
 const LEAST_PART: f64 = 1.0;
-/// Distances closer to one another than this count as equal, m, so that rounding does not choose
-/// where a boat begins.
+/// Distances closer to one another than this count as equal, m, so that rounding does not choose where a
+/// boat begins. Numerical.
 const EQUAL: f64 = 1e-6;
 
 /// Why an area cannot be filled.

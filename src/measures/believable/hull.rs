@@ -11,9 +11,11 @@ use crate::passage::Passage;
 use crate::plan::vessel::CalmForm;
 use crate::units::{Area, Force, Ratio, Speed};
 
-/// Above this Froude number a hull begins to lift, so that less of it is wetted than at rest.
+/// Above this Froude number a hull begins to lift, so that less of it is wetted than at rest. From memory,
+/// common in the trade.
 const LIFTS: f64 = 0.6;
-/// Speeds at which a model is looked at, as parts of its range.
+/// Speeds at which a model is looked at, as parts of its range. Numerical: where a smooth curve is looked
+/// at.
 const PARTS: [f64; 4] = [0.25, 0.5, 0.75, 1.0];
 
 /// Power over the thrust that friction alone asks for, at its least.

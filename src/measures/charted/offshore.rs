@@ -6,9 +6,9 @@ use crate::measures::reading::{Measured, Measurement};
 use crate::passage::Passage;
 use crate::units::Length;
 
-/// Fewer soundings tell nothing of it.
+/// Fewer soundings tell nothing of it. Our own choice.
 const FEWEST: usize = 12;
-/// Most soundings that are looked at, evenly among all.
+/// Most soundings that are looked at, evenly among all. Numerical: bounds the work.
 const MOST: usize = 4000;
 
 pub(super) fn deepens(passage: &Passage<'_>) -> Vec<Measurement> {

@@ -61,7 +61,7 @@ pub(super) fn off_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     Ok(known)
 }
 
-/// Least angle to the wind at which the wind counts as abeam.
+/// Least angle to the wind at which the wind counts as abeam. By definition.
 const ABEAM: f64 = 90.0;
 
 pub(super) fn least_off_wind(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {

@@ -6,6 +6,7 @@ use crate::passage::Passage;
 use crate::plan::offset_shown;
 use crate::units::Time;
 
+/// Seconds of an hour, by definition.
 const HOUR: f64 = 3600.0;
 
 /// Seconds either way from the time of a longitude (degrees east) that an offset from UTC (s) is;

@@ -8,7 +8,7 @@ use crate::schema::Stated;
 use crate::source::Span;
 use crate::units::Length;
 
-/// Most things that are reported beside the farthest.
+/// Most things that are reported beside the farthest. Our own choice.
 const MOST: usize = 5;
 
 /// A thing of a site with how far it lies off, m.

@@ -10,8 +10,8 @@ use crate::models::waves::wavelength;
 use crate::passage::Passage;
 use crate::units::{Length, Ratio};
 
-/// Height of the highest of 1000 waves over the significant height, which one run in ten exceeds
-/// (§14 of the models).
+/// Height of the highest of 1000 waves over the significant height, which one run in ten exceeds (§14 of
+/// the models). Arithmetic.
 const HIGHEST_OVER_SIGNIFICANT: f64 = 2.14;
 
 const NEEDS: &str = "wind, route, return leg, hull, the site's shoreline and mean depth";

@@ -9,7 +9,7 @@ use crate::plan::mission::Pointed;
 use crate::plan::radio::{Link, Radio};
 use crate::units::{Angle, Length, Quantity, Towards};
 
-/// The step in which bearings are gone through first, in degrees.
+/// The step in which bearings are gone through first, in degrees. Numerical.
 const COARSE: usize = 10;
 
 /// The highest mast that an antenna is raised on, m: what two people set up (common practice, no source),

@@ -12,12 +12,14 @@ use crate::plan::return_leg::{ReturnPath, Via};
 use crate::schema::Stated;
 use crate::units::{Angle, Length, Towards};
 
-/// Most places of the route that are led farther off along with a return leg.
+/// Most places of the route that are led farther off along with a return leg. Numerical: bounds the work.
 const MOST_PLACES: usize = 3;
-/// Most waypoints that are tried.
+/// Most waypoints that are tried. Numerical: bounds the work.
 const MOST_TRIED: usize = 120;
-/// How far from the place that comes too near a waypoint is tried, m, and in how many directions.
+/// How far from the place that comes too near a waypoint is tried, m. Numerical: a remedy is judged by the
+/// rules wherever it is found.
 const DISTANCES: [f64; 9] = [20.0, 40.0, 70.0, 100.0, 150.0, 220.0, 300.0, 400.0, 550.0];
+/// In how many directions around it. Numerical.
 const DIRECTIONS: u16 = 24;
 /// What a waypoint that is proposed is called.
 const NAME: &str = "return-clear";

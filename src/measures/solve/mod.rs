@@ -34,11 +34,11 @@ pub(crate) struct Wanted<'a> {
     pub limit: Quantity,
 }
 
-/// The least share of a speed or a wind that is worth proposing.
+/// The least share of a speed or a wind that is worth proposing. Our own choice.
 const LEAST_SHARE: f64 = 0.05;
-/// The unit that a wind is brought down to, m/s.
+/// The unit that a wind is brought down to, m/s. Numerical: what is proposed is stated so.
 const TENTH: f64 = 0.1;
-/// The most that a battery is enlarged.
+/// The most that a battery is enlarged. Our own choice.
 const MOST_CAPACITY: f64 = 8.0;
 
 /// A plan with the variations of it that were computed already, so that several rules that fail

@@ -18,20 +18,22 @@ use crate::plan::route::Leg;
 use crate::plan::site::Form;
 use crate::units::{Length, Towards};
 
-/// Samples times corners of dangers of a plan that is led off.
+/// Samples times corners of dangers of a plan that is led off. Numerical: bounds the work.
 const MOST_WORK: usize = 100_000;
-/// Step in which a place is moved off, and a run ended sooner, m.
+/// Step in which a place is moved off, and a run ended sooner, m. Numerical.
 const MOVE: f64 = 0.5;
-/// Most distances that a waypoint is tried at.
+/// Most distances that a waypoint is tried at. Numerical: bounds the work.
 const MOST_TRIES: usize = 12;
-/// The shortest leg that a waypoint may leave, m.
+/// The shortest leg that a waypoint may leave, m. Our own choice.
 const LEAST_LEG: f64 = 1.0;
-/// Farthest that a place is moved, m, and that many steps.
+/// Farthest that a place is moved, m. Our own choice.
 const FARTHEST: f64 = 200.0;
+/// In that many steps. Arithmetic: the farthest over the step.
 const MOST_STEPS: u32 = 400;
-/// Legs on either side of one that are bent where its end is moved, or a waypoint put into it.
+/// Legs on either side of one that are bent where its end is moved, or a waypoint put into it. Our own
+/// choice.
 const BENT: usize = 2;
-/// Half the distance over which the way off a danger is felt for, m.
+/// Half the distance over which the way off a danger is felt for, m. Numerical.
 const FEELER: f64 = 0.05;
 
 fn passes(wanted: &Wanted<'_>, value: f64) -> bool {

@@ -8,10 +8,11 @@ use crate::finding::Who;
 use crate::passage::Passage;
 use crate::units::Speed;
 
-/// Speeds of sound that any water has, m/s, as the schema of the vessel bounds them, and the step in which they
-/// are gone through first.
+/// The least speed of sound of any water, m/s, as the schema of the vessel bounds it. Our own choice.
 const LEAST: u32 = 1300;
+/// The greatest, likewise. Our own choice.
 const GREATEST: u32 = 1700;
+/// The step in which speeds are gone through first, m/s. Numerical.
 const COARSE: u32 = 20;
 
 /// The whole metre a second with the least error in the water planned for, where that passes.

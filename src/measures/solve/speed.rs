@@ -8,9 +8,9 @@ use crate::plan::route::Leg;
 use crate::source::Span;
 use crate::units::{Ratio, Speed};
 
-/// The unit that a speed is stated in, m/s.
+/// The unit that a speed is stated in, m/s. Numerical: what is proposed is stated so.
 const HUNDREDTH: f64 = 0.01;
-/// Most that a speed is raised, in these units: 1 m/s.
+/// Most that a speed is raised, in these units: 1 m/s. Our own choice.
 const MOST_FASTER: u32 = 100;
 
 fn with_speed(command: Command, speed: Speed) -> Command {

@@ -11,14 +11,16 @@ use crate::plan::mission::{Action, Threshold};
 use crate::plan::moment_as_written;
 use crate::units::{Ratio, Time, Voltage};
 
-/// Seconds of a minute.
+/// Seconds of a minute. By definition.
 const MINUTE: f64 = 60.0;
-/// A full battery, in percent.
+/// A full battery, in percent. By definition.
 const FULL: i64 = 100;
-/// Steps in which a threshold, or a charge, is moved.
+/// The step in which a threshold of charge, or a charge, is moved. Numerical: what is proposed is stated
+/// so.
 const CHARGE_STEP: f64 = 0.01;
+/// The same of a voltage, V. Numerical.
 const VOLTAGE_STEP: f64 = 0.1;
-/// Most steps in which a voltage is moved, which is 20 V.
+/// Most steps in which a voltage is moved, which is 20 V. Numerical: bounds the work.
 const MOST_STEPS: u32 = 200;
 
 /// The least charge at launch, in whole percent, that passes.

@@ -16,11 +16,14 @@ use crate::passage::{Light, LightEnds, Passage};
 use crate::plan::Plan;
 use crate::units::Time;
 
+/// Seconds of an hour, by definition.
 const HOUR: i64 = 3600;
+/// Seconds of a day, by definition.
 const DAY: i64 = 24 * HOUR;
-/// The longest that a boat's light is followed for.
+/// The longest that a boat's light is followed for. Our own choice.
 const LONGEST: i64 = 2 * DAY;
-/// Past sunrise the sun is looked for below the horizon again only after this, s.
+/// Past sunrise the sun is looked for below the horizon again only after this, s. Numerical: sunrise itself
+/// is not found again.
 const CLEAR_OF_SUNRISE: i64 = 60;
 
 pub(in crate::measures) const AT_LAUNCH: Entry = entry(

@@ -5,12 +5,14 @@ use super::super::plane::Point;
 use super::rows::Frame;
 use super::segment::Segment;
 
-/// Rounding that a walk through the cells allows for, m: an edge counts as being in every cell
-/// that it comes so near to.
+/// Rounding that a walk through the cells allows for, m: an edge counts as being in every cell that it
+/// comes so near to. Numerical.
 const MARGIN: f64 = 1e-3;
-/// Cells per edge; with fewer of them cells on the shore are crowded, more are slow to cross.
+/// Cells per edge; with fewer of them cells on the shore are crowded, more are slow to cross. Numerical:
+/// bounds the work.
 const CELLS_PER_EDGE: f64 = 1.0;
-/// Edges that share a cell with an edge, in the mean, beyond which another index does better.
+/// Edges that share a cell with an edge, in the mean, beyond which another index does better. Numerical:
+/// bounds the work.
 const CROWDED: f64 = 256.0;
 
 /// Edges by cells.

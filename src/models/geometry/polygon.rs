@@ -66,6 +66,7 @@ impl Polygon {
     /// only rounding parts them.
     #[must_use]
     pub(crate) fn may_be_met(&self, from: Point, direction: Point, reach: f64) -> bool {
+        /// What a box is widened by, m. Numerical: more than rounding parts them by.
         const NEAR: f64 = 1.0;
         let (low, high) = self.corners;
         let (half_x, half_y) = (0.5 * (high.x - low.x), 0.5 * (high.y - low.y));

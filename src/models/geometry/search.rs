@@ -5,7 +5,7 @@ use rstar::{AABB, ParentNode, RTreeNode, RTreeObject};
 use super::super::plane::Point;
 use super::segment::Segment;
 
-/// Rounding that a search allows for, m.
+/// Rounding that a search allows for, m. Numerical.
 pub(super) const HAIR: f64 = 1e-6;
 
 pub(super) type Envelope2 = AABB<[f64; 2]>;
@@ -64,7 +64,7 @@ impl Probe {
     }
 }
 
-/// Most children that a node of the tree has.
+/// Most children that a node of the tree has. Numerical: bounds the work.
 const CHILDREN: usize = 8;
 
 /// Walks the tree, nearest boxes first, and calls `leaf` with each edge that may lie closer than

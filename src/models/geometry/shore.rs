@@ -11,7 +11,7 @@ use super::segment::Segment;
 use super::validity::{GeometryError, check_crossings};
 use crate::units::Towards;
 
-/// The step at which the distance inland is sampled, m.
+/// The step at which the distance inland is sampled, m. Numerical.
 const INLAND_STEP: f64 = 1.0;
 
 /// The shoreline edge nearest to a point.

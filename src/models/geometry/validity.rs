@@ -10,11 +10,12 @@ use super::polygon::{ring_area, ring_edges};
 use super::rows::{Frame, Rows};
 use super::segment::Segment;
 
-/// Areas below this are none, m².
+/// Areas below this are none, m². Numerical.
 const LEAST_AREA: f64 = 1e-6;
 
-/// Pairs of edges that are looked at; a few seconds' worth. A shoreline as it is surveyed has a few
-/// for each edge, and one of teeth laid across one another has a number that grows with its square.
+/// Pairs of edges that are looked at; a few seconds' worth. A shoreline as it is surveyed has a few for
+/// each edge, and one of teeth laid across one another has a number that grows with its square. Numerical:
+/// bounds the work.
 const MOST_PAIRS: usize = 40_000_000;
 
 /// What is wrong with rings. Rings count from 0, the exterior first; so do points and edges, an

@@ -3,9 +3,10 @@
 use super::super::resistance;
 use super::{Propulsion, Vector};
 
-/// How often the interval of speeds is halved where the boat slows down.
+/// How often the interval of speeds is halved where the boat slows down. Numerical: past it the interval is
+/// as narrow as numbers are.
 const HALVINGS: usize = 60;
-/// Past this many times as much, no rounding makes the greater of two the lesser.
+/// Past this many times as much, no rounding makes the greater of two the lesser. Numerical.
 const CLEARLY: f64 = 1.000_001;
 
 pub(super) fn dot(a: Vector, b: Vector) -> f64 {

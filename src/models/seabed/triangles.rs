@@ -13,11 +13,11 @@ use super::strip::{Strip, area};
 use super::{MOST_SOUNDINGS, SeabedError, Sounding, StripDepth, shallower};
 use crate::units::{Length, Ratio};
 
-/// Coordinates beyond this are refused, m; it is more than the earth is round.
+/// Coordinates beyond this are refused, m; it is more than the earth is round. Numerical.
 const FARTHEST: f64 = 1e8;
-/// Coordinates smaller than this are zero, m.
+/// Coordinates smaller than this are zero, m. Numerical.
 const NEAREST: f64 = 1e-9;
-/// How far outside a triangle a point still counts as on its edge, m.
+/// How far outside a triangle a point still counts as on its edge, m. Numerical.
 const HAIR: f64 = 1e-6;
 
 /// A vertex of the triangulation.

@@ -5,7 +5,8 @@ use crate::units::{Angle, FromDirection, Length};
 
 const MODEL: &str = "the restricted fetch";
 
-/// Degrees on either side over which radials are averaged.
+/// Degrees on either side over which radials are averaged. Source: Smith (1991), CERC-91-2: 15° in whole
+/// degrees.
 const HALF_WINDOW: i32 = 7;
 
 /// Distances to the shore in directions an equal step apart.

@@ -5,7 +5,7 @@ use crate::units::{Length, Speed};
 
 /// Height over the water at which an anemometer is held by hand (common practice, no source).
 pub(crate) const BY_HAND: Length = Length::metres(2.0);
-/// The finest that a wind is reported, m/s.
+/// The finest that a wind is reported, m/s. Common practice, no source.
 const TENTH: f64 = 0.1;
 
 /// A mean wind with the gust that goes with it.

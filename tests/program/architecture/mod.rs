@@ -1,6 +1,7 @@
 //! The shape of the program, read off its source: which part may use which, how long a file may
 //! get, what is kept out of the code that runs at a team's.
 
+mod constants;
 mod table;
 mod uses;
 mod words;
