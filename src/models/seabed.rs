@@ -13,13 +13,14 @@ pub(crate) use triangles::Triangles;
 use super::plane::Point;
 use crate::units::{Length, Ratio};
 
-/// The most soundings that are taken.
+/// The most soundings that are taken. Numerical: a bound on the work.
 pub(crate) const MOST_SOUNDINGS: usize = 2_500_000;
 
 /// The least half width of a strip: room for rounding. A narrower one is widened to it.
+/// Numerical.
 pub(crate) const LEAST_HALF_WIDTH: Length = Length::metres(0.01);
 
-/// A strip counts as known in full where less than this share of it is not.
+/// A strip counts as known in full where less than this share of it is not. Numerical: room for rounding.
 const UNKNOWN_SHARE: f64 = 1e-6;
 
 /// A depth at a place.

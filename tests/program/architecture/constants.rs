@@ -2,6 +2,10 @@
 
 use std::path::Path;
 
+use syn::visit::{self, Visit};
+
+use super::uses::{attributes, for_tests};
+
 /// What a constant's comment says of its value, one of these, in any case: a source; that it is from memory or
 /// common practice; that it follows from other numbers or a definition; that we chose it; that it is a step, a
 /// rounding or a bound on the work, which no verdict rests on.
@@ -19,69 +23,95 @@ const MARKS: [&str; 8] = [
 /// Types whose constants are descriptions; the numbers in them are of examples and texts.
 const DESCRIPTIONS: [&str; 4] = ["Entry", "Subject", "Type", "&str"];
 
-/// A constant: its line, its comment, its type and what it is set to.
+/// A constant: its line, its comment, its type, and whether a number other than nothing stands in its value.
 struct Constant {
     line: usize,
     comment: String,
     kind: String,
-    value: String,
+    number: bool,
 }
 
-/// The constants of a file above its tests.
+/// The constants of a text, those of its tests left out.
 fn constants(text: &str) -> Vec<Constant> {
-    let code = text.split("#[cfg(test)]").next().unwrap_or_default();
-    let mut all = Vec::new();
-    let mut comment = String::new();
-    let mut lines = code.lines().enumerate();
-    while let Some((index, line)) = lines.next() {
-        let line = line.trim();
-        if let Some(words) = line.strip_prefix("///") {
-            comment.push_str(words);
-            continue;
-        }
-        let item = line.strip_prefix("pub").map_or(line, |rest| {
-            rest.trim_start_matches(|c: char| c != ' ').trim_start()
+    let mut reader = Reader(Vec::new());
+    reader.visit_file(&syn::parse_file(text).unwrap());
+    reader.0
+}
+
+struct Reader(Vec<Constant>);
+
+impl Reader {
+    fn take(
+        &mut self,
+        name: &syn::Ident,
+        attributes: &[syn::Attribute],
+        kind: &syn::Type,
+        value: &syn::Expr,
+    ) {
+        let mut numbers = Numbers(false);
+        numbers.visit_expr(value);
+        let comment = attributes.iter().filter_map(|one| match &one.meta {
+            syn::Meta::NameValue(pair) if pair.path.is_ident("doc") => Some(&pair.value),
+            _ => None,
         });
-        // `pub(in one::two)` has a space of its own.
-        let item = item.split_once(") ").map_or(item, |(scope, rest)| {
-            if scope.contains("::") && !scope.contains('=') {
-                rest
-            } else {
-                item
-            }
+        let comment = comment.filter_map(|words| match words {
+            syn::Expr::Lit(syn::ExprLit {
+                lit: syn::Lit::Str(words),
+                ..
+            }) => Some(words.value()),
+            _ => None,
         });
-        let constant = item
-            .strip_prefix("const ")
-            .and_then(|rest| rest.split_once(": "));
-        if let Some((_, rest)) = constant.filter(|(name, _)| !name.contains('(')) {
-            let mut whole = rest.to_owned();
-            while !whole.trim_end().ends_with(';') {
-                let Some((_, more)) = lines.next() else { break };
-                whole.push(' ');
-                whole.push_str(more.trim());
-            }
-            let (kind, value) = whole.split_once('=').unwrap_or((&whole, ""));
-            all.push(Constant {
-                line: index + 1,
-                comment: std::mem::take(&mut comment),
-                kind: kind.trim().to_owned(),
-                value: value.to_owned(),
-            });
-        }
-        if !line.starts_with("#[") {
-            comment.clear();
+        self.0.push(Constant {
+            line: name.span().start().line,
+            comment: comment.collect(),
+            kind: last_name(kind),
+            number: numbers.0,
+        });
+    }
+}
+
+impl<'a> Visit<'a> for Reader {
+    fn visit_item(&mut self, item: &'a syn::Item) {
+        if !for_tests(attributes(item)) {
+            visit::visit_item(self, item);
         }
     }
-    all
+
+    fn visit_item_const(&mut self, item: &'a syn::ItemConst) {
+        self.take(&item.ident, &item.attrs, &item.ty, &item.expr);
+        visit::visit_item_const(self, item);
+    }
+
+    fn visit_impl_item_const(&mut self, item: &'a syn::ImplItemConst) {
+        self.take(&item.ident, &item.attrs, &item.ty, &item.expr);
+        visit::visit_impl_item_const(self, item);
+    }
 }
 
-/// Whether a number other than nothing stands in a value; digits of names, of types and of texts are none.
-fn has_number(value: &str) -> bool {
-    let outside = value.split('"').step_by(2);
-    outside
-        .flat_map(|part| part.split(|c: char| !(c.is_alphanumeric() || c == '_')))
-        .filter(|word| word.starts_with(|c: char| c.is_ascii_digit()))
-        .any(|word| word.contains(|c: char| ('1'..='9').contains(&c)))
+/// The last name of a type's path; of a reference, with its sign.
+fn last_name(kind: &syn::Type) -> String {
+    match kind {
+        syn::Type::Path(kind) => {
+            let last = kind.path.segments.last();
+            last.map(|one| one.ident.to_string()).unwrap_or_default()
+        }
+        syn::Type::Reference(kind) => format!("&{}", last_name(&kind.elem)),
+        _ => String::new(),
+    }
+}
+
+/// Whether a number other than nothing was met.
+struct Numbers(bool);
+
+impl<'a> Visit<'a> for Numbers {
+    fn visit_lit(&mut self, lit: &'a syn::Lit) {
+        let digits = match lit {
+            syn::Lit::Int(number) => number.base10_digits().to_owned(),
+            syn::Lit::Float(number) => number.base10_digits().to_owned(),
+            _ => return,
+        };
+        self.0 |= digits.contains(|c: char| ('1'..='9').contains(&c));
+    }
 }
 
 #[test]
@@ -94,7 +124,7 @@ fn every_number_of_models_and_measures_says_where_it_is_from() {
         for path in files.iter().filter(|path| !holds_tests(path)) {
             let text = std::fs::read_to_string(path).unwrap();
             for one in constants(&text) {
-                if DESCRIPTIONS.contains(&one.kind.as_str()) || !has_number(&one.value) {
+                if DESCRIPTIONS.contains(&one.kind.as_str()) || !one.number {
                     continue;
                 }
                 looked += 1;
@@ -128,7 +158,7 @@ fn constants_are_found_with_their_comments() {
     let all = constants(text);
     let found: Vec<_> = all
         .iter()
-        .map(|one| (one.line, one.comment.as_str(), has_number(&one.value)))
+        .map(|one| (one.line, one.comment.as_str(), one.number))
         .collect();
     assert_eq!(
         found,

@@ -263,7 +263,8 @@ struct Reader {
     inline: Vec<(Vec<String>, bool, Vec<syn::Item>)>,
 }
 
-fn for_tests(attributes: &[syn::Attribute]) -> bool {
+/// Whether something is compiled for tests only.
+pub fn for_tests(attributes: &[syn::Attribute]) -> bool {
     attributes.iter().any(|attribute| {
         let path = attribute.path();
         path.is_ident("test")
@@ -286,7 +287,8 @@ fn asks_for_test(condition: &syn::Meta) -> bool {
             .is_ok_and(|parts| parts.iter().any(asks_for_test))
 }
 
-fn attributes(item: &syn::Item) -> &[syn::Attribute] {
+/// The attributes of an item.
+pub fn attributes(item: &syn::Item) -> &[syn::Attribute] {
     match item {
         syn::Item::Const(item) => &item.attrs,
         syn::Item::Enum(item) => &item.attrs,
