@@ -261,6 +261,7 @@ impl Readings {
         Ok((read, told))
     }
 }
+
 /// What a plan with readings says of those values that were read, in the words that it has for assumptions.
 pub(super) fn replaced(plan: &Plan) -> BTreeSet<String> {
     let mission = &plan.mission;

@@ -62,14 +62,7 @@ pub(crate) fn wind(text: &str) -> Result<WindRead, String> {
             _ => format!("`{text}` does not begin with a direction and a speed"),
         }));
     };
-    let Some(from) = from.true_angle(None) else {
-        return Err(off(
-            "a magnetic direction needs its declination, such as `240° M (3°E)`".to_owned(),
-        ));
-    };
-    if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&from.get()) {
-        return Err(off("a direction is from 0° to 360°".to_owned()));
-    }
+    let from = from.by_itself().map_err(|why| off(why.to_owned()))?;
     let speed = |text: &str, what: &str| {
         let read = parse_quantity(text, Dimension::SPEED);
         let read = read.map_err(|error| off(format!("the {what}: {error}")))?;

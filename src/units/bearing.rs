@@ -40,6 +40,21 @@ impl Bearing {
         let turned = (self.written + declination).get();
         Some(Angle::radians(turned.rem_euclid(turn)))
     }
+
+    /// The same of a direction that is typed by itself, where no site states a declination.
+    ///
+    /// # Errors
+    /// That the declination is missing, or the angle is no direction.
+    pub(crate) fn by_itself(&self) -> Result<Angle, &'static str> {
+        let from_north = self
+            .true_angle(None)
+            .ok_or("a magnetic direction needs its declination, such as `240° M (3°E)`")?;
+        // Files bound the angle as it is written too.
+        if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&self.written.get()) {
+            return Err("a direction is from 0° to 360°");
+        }
+        Ok(from_north)
+    }
 }
 
 /// The declination of a place: `3°E`, `3°12′W`. It is positive where the needle points east of true north.

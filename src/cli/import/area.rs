@@ -72,16 +72,7 @@ fn angle(option: &str, text: &str) -> Result<Angle, Failure> {
 /// A direction from true north: degrees, a point of the compass, or a magnetic bearing with its declination.
 fn towards(option: &str, text: &str) -> Result<Angle, Failure> {
     let read = direction(text).map_err(|error| usage(option, &error))?;
-    let from_north = read.true_angle(None).ok_or_else(|| {
-        usage(
-            option,
-            "a magnetic direction needs its declination, such as `240° M (3°E)`",
-        )
-    })?;
-    if !(0.0..=std::f64::consts::TAU + 1e-9).contains(&read.written.get()) {
-        return Err(usage(option, "a direction is from 0° to 360°"));
-    }
-    Ok(from_north)
+    read.by_itself().map_err(|why| usage(option, why))
 }
 
 /// Which way the lines run: one of the three ways to say so.
