@@ -90,6 +90,14 @@ fn tree(files: &BTreeMap<String, String>) -> Counted {
     }
 }
 
+/// The tree of some files, and that in which the first mission is launched with less charge.
+fn with_less_charge(before: &BTreeMap<String, String>) -> [Counted; 2] {
+    let mut after = before.clone();
+    let mission = after.get_mut("missions/first-lines.yaml").expect("there");
+    *mission = mission.replace("charge_at_launch: 95 %", "charge_at_launch: 94 %");
+    [tree(before), tree(&after)]
+}
+
 /// That no file of the trees was read twice, and no text parsed more often than there are trees that have
 /// it; and that as many were parsed as are expected, so that something was counted.
 #[track_caller]
@@ -232,12 +240,7 @@ fn a_mission_whose_heading_is_not_plain_may_bear_on_any_other() {
 #[test]
 fn a_change_that_is_reviewed_or_looked_back_on() {
     on_large_stacks(|| {
-        let before = files("review");
-        let mut after = before.clone();
-        let mission = after.get_mut("missions/first-lines.yaml").expect("there");
-        *mission = mission.replace("charge_at_launch: 95 %", "charge_at_launch: 94 %");
-        let trees = [tree(&before), tree(&after)];
-        let [base, head] = &trees;
+        let [base, head] = &with_less_charge(&files("review"));
         let options = ReviewOptions::by(PolicyFrom::Base);
         review_as((base, "base"), (head, "head"), options).expect("both can be listed");
         // The mission that is the same in both is needed for what its boat is out for.
@@ -272,12 +275,7 @@ fn a_change_that_is_reviewed_or_looked_back_on() {
 #[test]
 fn a_change_that_is_reviewed_beside_missions_far_from_it() {
     on_large_stacks(|| {
-        let before = far_from_it("review-far");
-        let mut after = before.clone();
-        let mission = after.get_mut("missions/first-lines.yaml").expect("there");
-        *mission = mission.replace("charge_at_launch: 95 %", "charge_at_launch: 94 %");
-        let trees = [tree(&before), tree(&after)];
-        let [base, head] = &trees;
+        let [base, head] = &with_less_charge(&far_from_it("review-far"));
         let options = ReviewOptions::by(PolicyFrom::Base);
         review_as((base, "base"), (head, "head"), options).expect("both can be listed");
         // All but the one of July, of each tree.
