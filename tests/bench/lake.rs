@@ -1,10 +1,11 @@
-//! An invented lake with two islands, one boat, and as many missions as are requested; the same
+//! An invented lake with two islands, and as many missions as are requested, each boat once a day; the same
 //! on every run.
 
 use std::f64::consts::TAU;
 use std::fmt::Write as _;
 use std::path::Path;
 
+use jiff::ToSpan as _;
 use offing::door::models::geodesy::{Plane, Position};
 use offing::door::models::plane::Point;
 
@@ -38,6 +39,8 @@ const ISLANDS: [(Point, f64); 2] = [
 ];
 /// Distance between soundings, m.
 const SOUNDED_EVERY: f64 = 50.0;
+/// Days from the first on which a boat goes out once each.
+const DAYS: usize = 30;
 /// Legs of a mission beside the lines of its zigzag: the way there, the turn back, the approach.
 const OTHER_LEGS: usize = 3;
 
@@ -239,29 +242,38 @@ stations:
     )
 }
 
-fn boat(pack: Pack) -> String {
+/// Id of the boat of a mission.
+fn boat_id(number: usize) -> String {
+    match number / DAYS {
+        0 => "goosander".to_owned(),
+        boat => format!("goosander-{boat}"),
+    }
+}
+
+fn boat(id: &str, pack: Pack) -> String {
     // The demo's own pack is made for runs of a fifth of the length.
     let capacity = match pack {
         Pack::Scant => 25,
         Pack::Ample => 60,
     };
-    BOAT.replace(
-        "nominal_capacity: 10 Ah",
-        &format!("nominal_capacity: {capacity} Ah"),
-    )
-    .replace(
-        "measured_capacity: 9.3 Ah",
-        &format!("measured_capacity: {capacity} Ah"),
-    )
-    .replace("state_of_health: 93 %", "state_of_health: 100 %")
-    .replace(
-        "capacity_set: 9.0 Ah",
-        &format!("capacity_set: {capacity} Ah"),
-    )
-    .replace(
-        "internal_resistance: 60 mohm",
-        "internal_resistance: 12 mohm",
-    )
+    BOAT.replace("id: goosander\n", &format!("id: {id}\n"))
+        .replace(
+            "nominal_capacity: 10 Ah",
+            &format!("nominal_capacity: {capacity} Ah"),
+        )
+        .replace(
+            "measured_capacity: 9.3 Ah",
+            &format!("measured_capacity: {capacity} Ah"),
+        )
+        .replace("state_of_health: 93 %", "state_of_health: 100 %")
+        .replace(
+            "capacity_set: 9.0 Ah",
+            &format!("capacity_set: {capacity} Ah"),
+        )
+        .replace(
+            "internal_resistance: 60 mohm",
+            "internal_resistance: 12 mohm",
+        )
 }
 
 /// A mission of so many legs: a zigzag of sounding lines, each 100 to 150 m long, over the same
@@ -294,11 +306,15 @@ pub fn mission(number: usize, vertices: usize, legs: usize) -> String {
         written(slip + Point::new(0.0, 30.0)),
         written(slip + Point::new(-3.0, -2.0)),
     );
+    let day = jiff::civil::date(2027, 6, 15)
+        .saturating_add(i64::try_from(number % DAYS).unwrap_or_default().days());
+    let charged = day.saturating_sub(1.day());
+    let boat = boat_id(number);
     let mut hours = String::new();
     for hour in 9..22 {
         let _ = writeln!(
             hours,
-            "      - {{ time: 2027-06-15T{hour:02}:00, from: 200°, mean: 6 m/s, gust: 9.2 m/s }}"
+            "      - {{ time: {day}T{hour:02}:00, from: 200°, mean: 6 m/s, gust: 9.2 m/s }}"
         );
     }
     format!(
@@ -306,7 +322,7 @@ pub fn mission(number: usize, vertices: usize, legs: usize) -> String {
 format: 1
 id: lines-{number}
 title: Sounding lines, number {number}
-vessel: goosander
+vessel: {boat}
 site: lake
 team:
   person_in_charge: survey lead
@@ -318,15 +334,15 @@ team:
 alarm: {{ means: telephone, shore_contact: office, overdue: 30 min }}
 operator: {{ at: {operator}, reaction_time: 10 s }}
 safety_boat: {{ place: slip, speed: 2.5 m/s, ready_within: 2 min, wind_limit: 12 m/s }}
-launch: {{ place: slip, at: {launch}, time: 2027-06-15T09:30, delay: 10 min, latest_return: 2027-06-15T19:30 }}
+launch: {{ place: slip, at: {launch}, time: {day}T09:30, delay: 10 min, latest_return: {day}T19:30 }}
 recovery: {{ place: slip, at: {recovery} }}
 charge_at_launch: 95 %
-charged: 2027-06-14
+charged: {charged}
 conditions:
   forecast:
     source: invented
-    issued: 2027-06-15T06:00
-    valid_until: 2027-06-15T22:00
+    issued: {day}T06:00
+    valid_until: {day}T22:00
     height: 10 m
     spread: 20°
     hours:
@@ -368,7 +384,10 @@ pub fn repository(vertices: usize, missions: usize, pack: Pack) -> MemoryTree {
 #[must_use]
 pub fn of_legs(vertices: usize, missions: usize, pack: Pack, legs: usize) -> MemoryTree {
     let mut tree = MemoryTree::default();
-    tree.put("vessels/goosander.yaml", boat(pack));
+    for number in (0..missions).step_by(DAYS) {
+        let id = boat_id(number);
+        tree.put(format!("vessels/{id}.yaml"), boat(&id, pack));
+    }
     tree.put("site/lake.yaml", site(vertices));
     tree.put("site/lake.geojson", shoreline(vertices));
     tree.put("site/soundings.geojson", soundings(vertices));
