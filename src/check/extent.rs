@@ -3,6 +3,7 @@
 
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -400,11 +401,11 @@ impl Tree for Listed<'_> {
         Ok(self.listing.clone().into_owned())
     }
 
-    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+    fn read(&self, path: &str, limit: Limit) -> Result<Arc<str>, ReadError> {
         self.tree.read(path, limit)
     }
 
-    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<String, ReadError>> {
+    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<Arc<str>, ReadError>> {
         self.tree.read_all(paths, limit)
     }
 

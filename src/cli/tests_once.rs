@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
-use std::sync::Mutex;
+use std::sync::{Arc, Mutex};
 
 use super::list;
 use crate::check::{
@@ -25,7 +25,7 @@ impl Tree for Counted {
         self.files.list()
     }
 
-    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+    fn read(&self, path: &str, limit: Limit) -> Result<Arc<str>, ReadError> {
         let mut read = self.read.lock().expect("no other test has it");
         *read.entry(path.to_owned()).or_default() += 1;
         self.files.read(path, limit)
@@ -42,7 +42,7 @@ impl Tree for Folder<'_> {
         Ok(listing)
     }
 
-    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+    fn read(&self, path: &str, limit: Limit) -> Result<Arc<str>, ReadError> {
         self.0.read(path, limit)
     }
 }

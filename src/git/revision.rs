@@ -1,6 +1,7 @@
 //! The files of a revision, read straight from git's objects: nothing is checked out.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::{Blob, Git, GitError};
 use crate::source::{
@@ -155,7 +156,7 @@ impl Tree for Revision<'_> {
         })
     }
 
-    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+    fn read(&self, path: &str, limit: Limit) -> Result<Arc<str>, ReadError> {
         let file = self.file(path, limit)?;
         as_text(
             path,
@@ -165,7 +166,7 @@ impl Tree for Revision<'_> {
         )
     }
 
-    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<String, ReadError>> {
+    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<Arc<str>, ReadError>> {
         let files: Vec<_> = paths.iter().map(|path| self.file(path, limit)).collect();
         let found = files.iter().filter_map(|file| file.as_ref().ok());
         let objects: Vec<&str> = found.map(|file| file.object.as_str()).collect();
@@ -195,10 +196,11 @@ fn too_large(path: &str, file: &File, limit: Limit) -> ReadError {
     }
 }
 
-fn as_text(path: &str, file: &File, limit: Limit, blob: Blob) -> Result<String, ReadError> {
+fn as_text(path: &str, file: &File, limit: Limit, blob: Blob) -> Result<Arc<str>, ReadError> {
     let bytes = blob.map_err(|error| ReadError::Io {
         path: path.to_owned(),
         reason: error.to_string(),
     })?;
-    checked_text(path, bytes.ok_or_else(|| too_large(path, file, limit))?)
+    let bytes = bytes.ok_or_else(|| too_large(path, file, limit))?;
+    checked_text(path, &bytes).map(Arc::from)
 }

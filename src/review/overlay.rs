@@ -1,6 +1,7 @@
 //! A revision judged by another one's policies and rules: its own files, but for those.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use crate::source::{Entry, Limit, Listing, ReadError, Tree};
 
@@ -34,7 +35,7 @@ impl Tree for UnderPolicy<'_> {
         Ok(listing)
     }
 
-    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+    fn read(&self, path: &str, limit: Limit) -> Result<Arc<str>, ReadError> {
         match path.strip_prefix(self.label) {
             Some(path) if self.taken.contains(path) || self.signers.contains(path) => {
                 self.base.read(path, limit)

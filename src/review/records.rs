@@ -2,6 +2,7 @@
 //! added to: what was recorded stays as it was.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use crate::check::{ChangeImpact, Side, recorded, sha256};
 use crate::finding::{Finding, Nature, Severity};
@@ -16,7 +17,7 @@ pub(super) fn changed(
     extent: &ChangeImpact,
     sources: &mut Sources,
 ) -> Vec<Finding> {
-    let texts = |tree: &dyn Tree, side: Side| -> Vec<(String, String)> {
+    let texts = |tree: &dyn Tree, side: Side| -> Vec<(String, Arc<str>)> {
         let paths: Vec<&str> = extent.differing(side).collect();
         let read = tree.read_all(&paths, Limit::YAML);
         let read = paths.into_iter().zip(read);

@@ -1,6 +1,7 @@
 //! Files of one folder, opened by the one name that they have in it, so that nothing can lead elsewhere.
 
 use std::io::{self, Read as _};
+use std::sync::Arc;
 
 use cap_fs_ext::{
     DirExt as _, FileTypeExt as _, FollowSymlinks, OpenOptionsFollowExt as _,
@@ -49,7 +50,12 @@ pub(super) fn refuse_repository(folder: &Dir, path: &str) -> Result<(), ReadErro
 
 /// Reads the file of a name, bounded; `path` is what it is told as. What is no regular file is refused before
 /// it is opened, so that no device ever is, and again once it is open.
-pub(super) fn read(from: &Dir, name: &str, path: &str, limit: Limit) -> Result<String, ReadError> {
+pub(super) fn read(
+    from: &Dir,
+    name: &str,
+    path: &str,
+    limit: Limit,
+) -> Result<Arc<str>, ReadError> {
     let (file, size) = open_regular(from, name, path, limit)?;
     let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or_default());
     // It may also grow while it is read.
@@ -60,7 +66,7 @@ pub(super) fn read(from: &Dir, name: &str, path: &str, limit: Limit) -> Result<S
     if read > limit.bytes() {
         return Err(too_large(path, read, limit));
     }
-    checked_text(path, bytes)
+    checked_text(path, &bytes).map(Arc::from)
 }
 
 fn too_large(path: &str, size: u64, limit: Limit) -> ReadError {

@@ -1,14 +1,14 @@
 //! A tree of which each file is read once: what was read stays as it was, whatever becomes of the file.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use super::error::ReadError;
 use super::limits::Limit;
 use super::tree::{Entry, Listing, Tree};
 
 /// What came of reading a file, and the limit that it was read within.
-type Answer = (Limit, Result<String, ReadError>);
+type Answer = (Limit, Result<Arc<str>, ReadError>);
 
 /// Another tree, listed once and each file of it read once. A question that takes minutes is answered
 /// from it as the tree was when the files were read.
@@ -36,7 +36,7 @@ impl<'a> Held<'a> {
     }
 
     /// The answer to a reading that was made before.
-    fn known(&self, path: &str, limit: Limit) -> Option<Result<String, ReadError>> {
+    fn known(&self, path: &str, limit: Limit) -> Option<Result<Arc<str>, ReadError>> {
         match self.answers().get(path)? {
             (_, Ok(text)) if text.len() as u64 <= limit.bytes() => Some(Ok(text.clone())),
             (within, Err(error)) if within.bytes() >= limit.bytes() => Some(Err(error.clone())),
@@ -55,8 +55,8 @@ impl<'a> Held<'a> {
         &self,
         path: &str,
         limit: Limit,
-        answer: Result<String, ReadError>,
-    ) -> Result<String, ReadError> {
+        answer: Result<Arc<str>, ReadError>,
+    ) -> Result<Arc<str>, ReadError> {
         let mut answers = self.answers();
         if let Some((_, Ok(text))) = answers.get(path) {
             return Ok(text.clone());
@@ -105,14 +105,14 @@ impl Tree for Held<'_> {
         })
     }
 
-    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+    fn read(&self, path: &str, limit: Limit) -> Result<Arc<str>, ReadError> {
         match self.known(path, limit) {
             Some(answer) => answer,
             None => self.keep(path, limit, self.tree.read(path, limit)),
         }
     }
 
-    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<String, ReadError>> {
+    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<Arc<str>, ReadError>> {
         let known: Vec<_> = paths.iter().map(|path| self.known(path, limit)).collect();
         let new = paths
             .iter()
@@ -159,8 +159,8 @@ mod tests {
         let disk = WorkTree::open(folder.path()).unwrap();
         let held = Held::from_tree(&disk).unwrap();
         let read = |path: &str| held.read(path, Limit::YAML);
-        assert_eq!(read("a.yaml").unwrap(), "one");
-        assert_eq!(read("b.yaml").unwrap(), "one");
+        assert_eq!(&*read("a.yaml").unwrap(), "one");
+        assert_eq!(&*read("b.yaml").unwrap(), "one");
         assert!(read("d.yaml").is_err());
         assert_eq!(held.changed(all).unwrap(), Vec::<String>::new());
         // A file that is written over, one that goes, one that comes and one that nobody asked for.
@@ -168,8 +168,8 @@ mod tests {
         std::fs::remove_file(at("b.yaml")).unwrap();
         std::fs::write(at("d.yaml"), "new").unwrap();
         std::fs::write(at("log.txt"), "more").unwrap();
-        assert_eq!(read("a.yaml").unwrap(), "one");
-        assert_eq!(read("b.yaml").unwrap(), "one");
+        assert_eq!(&*read("a.yaml").unwrap(), "one");
+        assert_eq!(&*read("b.yaml").unwrap(), "one");
         assert!(read("d.yaml").is_err(), "it was not there when it was read");
         let listed = held.list().unwrap().files;
         let listed: Vec<&str> = listed.iter().map(|one| one.path.as_str()).collect();
@@ -178,9 +178,9 @@ mod tests {
         assert_eq!(held.changed(yaml).unwrap(), ["a.yaml", "b.yaml", "d.yaml"]);
         // What is read for the first time now is as it is now, and stays so.
         std::fs::write(at("c.yaml"), "late").unwrap();
-        assert_eq!(read("c.yaml").unwrap(), "late");
+        assert_eq!(&*read("c.yaml").unwrap(), "late");
         std::fs::write(at("c.yaml"), "later").unwrap();
-        assert_eq!(read("c.yaml").unwrap(), "late");
+        assert_eq!(&*read("c.yaml").unwrap(), "late");
     }
 
     #[test]
@@ -191,7 +191,7 @@ mod tests {
         let held = Held::from_tree(&disk).unwrap();
         let small = Limit::from_bytes(4);
         assert!(held.read("a.yaml", small).is_err());
-        assert_eq!(held.read("a.yaml", Limit::YAML).unwrap(), "0123456789");
+        assert_eq!(&*held.read("a.yaml", Limit::YAML).unwrap(), "0123456789");
         let again = held.read("a.yaml", small);
         assert!(matches!(again, Err(ReadError::TooLarge { size: 10, .. })));
     }

@@ -1,6 +1,7 @@
 //! Files that exist only in memory: what a test, a benchmark or a fuzzer makes up.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::error::ReadError;
 use super::limits::Limit;
@@ -33,7 +34,7 @@ impl Tree for MemoryTree {
         })
     }
 
-    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+    fn read(&self, path: &str, limit: Limit) -> Result<Arc<str>, ReadError> {
         let text = self.files.get(path).ok_or_else(|| ReadError::NotFound {
             path: path.to_owned(),
         })?;
@@ -46,6 +47,6 @@ impl Tree for MemoryTree {
                 limit,
             });
         }
-        Ok(text.clone())
+        Ok(text.as_str().into())
     }
 }

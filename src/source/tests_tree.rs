@@ -77,7 +77,7 @@ fn every_regular_file_is_listed_in_one_order() {
     );
     assert_eq!(listing.files[5].size, 5);
     assert!(listing.refused.is_empty(), "{listing:?}");
-    assert_eq!(tree.read("b.yaml", Limit::YAML), Ok("12345".to_owned()));
+    assert_eq!(tree.read("b.yaml", Limit::YAML), Ok("12345".into()));
     assert_eq!(
         read_error(&tree, ".git/config"),
         ".git/config: lies in git's own folder"
@@ -167,7 +167,7 @@ fn what_is_exchanged_while_it_is_read_leads_nowhere_else() {
             let path = ["folder/a.yaml", "outer/a.yaml", "file.yaml", "link.yaml"][round % 4];
             match tree.read(path, Limit::YAML) {
                 Ok(text) => {
-                    assert_eq!(text, "inner", "{path}");
+                    assert_eq!(&*text, "inner", "{path}");
                     read += 1;
                 }
                 Err(_) => refused += 1,
@@ -302,7 +302,7 @@ fn sizes_are_bounded() {
     let folder = folder(&[("a.yaml", "12345678"), ("b.yaml", "123456789")]);
     let tree = WorkTree::open(folder.path()).unwrap();
     let limit = Limit::from_bytes(8);
-    assert_eq!(tree.read("a.yaml", limit), Ok("12345678".to_owned()));
+    assert_eq!(tree.read("a.yaml", limit), Ok("12345678".into()));
     assert_eq!(
         tree.read("b.yaml", limit).unwrap_err().to_string(),
         "b.yaml: the file has 9 bytes, and at most 8 are allowed"
@@ -377,7 +377,7 @@ fn arguments_name_a_folder_or_one_file() {
     assert_eq!(one.tree.root(), root);
     assert_eq!(
         one.tree.read("plans/missions/a.yaml", Limit::YAML),
-        Ok("a".to_owned())
+        Ok("a".into())
     );
 
     fs::remove_dir_all(root.join(".git")).unwrap();

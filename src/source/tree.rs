@@ -1,5 +1,7 @@
 //! A tree of files that is read bounded and confined, wherever it is kept.
 
+use std::sync::Arc;
+
 use rayon::prelude::*;
 
 use super::error::ReadError;
@@ -45,11 +47,11 @@ pub trait Tree: Sync {
     /// # Errors
     /// If the path is refused, nothing or no regular file is there, the file is larger than the
     /// limit, or it is not UTF-8.
-    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError>;
+    fn read(&self, path: &str, limit: Limit) -> Result<Arc<str>, ReadError>;
 
     /// The texts of several files, in the order in which they are requested: at once, where that
     /// is faster than one by one.
-    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<String, ReadError>> {
+    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<Arc<str>, ReadError>> {
         let paths = paths.par_iter();
         paths.map(|path| self.read(path, limit)).collect()
     }
@@ -71,10 +73,9 @@ pub trait Tree: Sync {
 ///
 /// # Errors
 /// [`ReadError::NotUtf8`] with the place of the first bad byte.
-pub fn checked_text(path: &str, bytes: Vec<u8>) -> Result<String, ReadError> {
-    String::from_utf8(bytes).map_err(|error| {
-        let offset = error.utf8_error().valid_up_to();
-        let bytes = error.as_bytes();
+pub fn checked_text<'a>(path: &str, bytes: &'a [u8]) -> Result<&'a str, ReadError> {
+    std::str::from_utf8(bytes).map_err(|error| {
+        let offset = error.valid_up_to();
         let before = String::from_utf8_lossy(&bytes[..offset]).into_owned();
         let end = u32::try_from(before.len()).unwrap_or(u32::MAX);
         let place = SourceFile::new(String::new(), before.into()).position(end);

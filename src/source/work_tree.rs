@@ -3,7 +3,7 @@
 use std::fs::{self, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 use std::time::{Duration, Instant};
 
 use cap_std::ambient_authority;
@@ -144,7 +144,7 @@ impl Tree for WorkTree {
         Walk::list(&self.folder, &self.within, &self.limits)
     }
 
-    fn read(&self, path: &str, limit: Limit) -> Result<String, ReadError> {
+    fn read(&self, path: &str, limit: Limit) -> Result<Arc<str>, ReadError> {
         check_path(path, &self.limits)?;
         let folder = self.folder_of(path)?;
         let folder = folder.as_ref().unwrap_or(&self.folder);
@@ -152,7 +152,7 @@ impl Tree for WorkTree {
     }
 
     /// Files of one folder share the way to it.
-    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<String, ReadError>> {
+    fn read_all(&self, paths: &[&str], limit: Limit) -> Vec<Result<Arc<str>, ReadError>> {
         let folder = |path: &'_ str| path.rfind('/').unwrap_or(0);
         let parts: Vec<&[&str]> = paths
             .chunk_by(|one, other| one[..folder(one)] == other[..folder(other)])
