@@ -1,7 +1,7 @@
 //! Boats and waters that a change brings in under a new id, and that are those of before but for some
 //! figures. They are recognised by what their files hold, whatever they are called.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Guard, begin, first_and_more};
 use crate::check::Loaded;
@@ -31,11 +31,13 @@ impl Guard<'_> {
         let mut copies = Copies::new();
         for kind in [Kind::Vessel, Kind::Site] {
             let (was, now) = (self.was, self.now);
+            let known: BTreeSet<&str> = ids(was, kind).collect();
+            // Nearly always there is none.
+            if ids(now, kind).all(|id| known.contains(id)) {
+                continue;
+            }
             let before: Vec<(&str, Span, Vec<Leaf>)> = values(was, kind).collect();
-            for (id, span, own) in values(now, kind) {
-                if before.iter().any(|(known, ..)| *known == id) {
-                    continue;
-                }
+            for (id, span, own) in values(now, kind).filter(|(id, ..)| !known.contains(id)) {
                 let nearest = before
                     .iter()
                     .map(|(known, at, theirs)| (in_common(&own, theirs), *known, *at, theirs))
@@ -102,7 +104,7 @@ impl Guard<'_> {
         count: usize,
     ) {
         let differ = differences(theirs, own);
-        let gone = values(self.now, kind).all(|(id, ..)| id != known);
+        let gone = ids(self.now, kind).all(|id| id != known);
         let begins = if gone {
             format!("{kind} `{known}` is called `{id}` now")
         } else {
@@ -139,6 +141,12 @@ impl Guard<'_> {
             .remedy("say in the change how you measured each figure that differs");
         self.add(builder);
     }
+}
+
+/// The ids of a kind's files.
+fn ids(loaded: &Loaded, kind: Kind) -> impl Iterator<Item = &str> {
+    let files = loaded.gathered.of_kind(kind);
+    files.filter_map(|file| file.id.as_ref().map(|(id, _)| id.as_str()))
 }
 
 /// Every file of a kind with its id and its values; files that a site names stand for what they hold.

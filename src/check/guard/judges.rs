@@ -61,9 +61,14 @@ impl Guard<'_> {
             hold(&policy.policy, &anywhere, None);
         }
         let mut unjudged = Vec::new();
+        let mut by_id: BTreeMap<&str, Vec<&Mission>> = BTreeMap::new();
+        for mission in &before {
+            by_id.entry(&mission.id).or_default().push(mission);
+        }
         for mission in &after {
             let chosen = now.policies.chosen(mission.policy.as_deref());
-            let same = before.iter().find(|one| one.like(mission));
+            let mut namesakes = by_id.get(mission.id.as_str()).into_iter().flatten();
+            let same = namesakes.find(|one| one.like(mission));
             let earlier = same.and_then(|one| was.policies.chosen(one.policy.as_deref()));
             match (chosen, earlier) {
                 (Some(chosen), Some(earlier)) if chosen.policy == earlier.policy => {}
