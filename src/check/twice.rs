@@ -79,12 +79,16 @@ pub(crate) fn out_twice_among(
     if own.is_empty() {
         return Ok(Vec::new());
     }
-    let boats = &loaded.linked.vessels;
+    let (boats, sites) = (&loaded.linked.vessels, &loaded.linked.sites);
     let near = extent.with_left_out((tree, side), &|one| {
         let boat = one.vessel.as_ref().map(|vessel| boat_among(vessel, boats));
+        let site = one.site.as_ref().and_then(|site| sites.get(site));
+        let out = one
+            .out
+            .map(|out| out.in_zone(site.and_then(|site| site.time_zone.as_ref())));
         own.iter().any(|(own, time)| {
             boat.as_ref().is_none_or(|boat| boat == own)
-                && one.out.as_ref().is_none_or(|out| out.may_meet(time))
+                && out.as_ref().is_none_or(|out| out.may_meet(time))
         })
     });
     let near = load_on(&near, None, reader)?;

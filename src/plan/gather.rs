@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::*;
 
 use super::bearing::{Bearing, Headed};
-use super::gathered::Gathered;
+use super::gathered::{FileOfKind, Gathered};
 use super::listed::Listed;
 use super::out::Out;
 use super::record_heading::RecordHeading;
@@ -109,12 +109,13 @@ impl Reader {
                 let id = file.id.as_ref().map_or("", |(id, _)| id.as_str());
                 meant(self.sources.path(file.source), id)
             });
-            let bearing: Vec<Bearing> = asked_for.map(Bearing::on).collect();
-            if bearing.is_empty() {
+            let asked_for: Vec<&FileOfKind> = asked_for.collect();
+            if asked_for.is_empty() {
                 return Ok(None);
             }
+            let bearing = Bearing::on(&asked_for, &gathered);
             let parsed = self.sort_out(&listed.files, None, &|(_, _, headed)| match headed {
-                Headed::Mission(heading) => bearing.iter().any(|one| one.is_it(heading)),
+                Headed::Mission(heading) => bearing.is_it(heading),
                 Headed::Record(_) => false,
             })?;
             if !parsed {
@@ -164,9 +165,10 @@ impl Reader {
                 let id = file.id.as_ref();
                 id.is_none_or(|(id, _)| takes(id))
             });
-            let bearing: Vec<Bearing> = own.map(Bearing::on).collect();
+            let own: Vec<&FileOfKind> = own.collect();
+            let bearing = Bearing::on(&own, &gathered);
             let parsed = self.sort_out(&listed.files, None, &|(_, _, headed)| match headed {
-                Headed::Mission(heading) => bearing.iter().any(|one| one.is_it(heading)),
+                Headed::Mission(heading) => bearing.is_it(heading),
                 Headed::Record(_) => true,
             })?;
             if !parsed {

@@ -19,19 +19,60 @@ const CLOCKS: i64 = 26 * 3600;
 /// The longest delay that is followed, s.
 const LONGEST_DELAY: f64 = 1e9;
 
-/// From when to when, in seconds of a clock that nobody may have told.
+/// By which clock times are told.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Clock {
+    /// With their offsets.
+    Utc,
+    /// By that of the site.
+    Site,
+    /// One so, and one so.
+    Untold,
+}
+
+/// From when to when, in seconds of its clock.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(crate) struct Out {
     from: i64,
     to: i64,
+    clock: Clock,
 }
 
 impl Out {
     /// Whether the two may have a boat out at the same time.
     #[must_use]
     pub(crate) fn may_meet(&self, other: &Self) -> bool {
-        let apart = |from: i64, to: i64| from.saturating_sub(to) > 2 * CLOCKS;
+        let unknown = match (self.clock, other.clock) {
+            (Clock::Utc, Clock::Utc) => 0,
+            _ => 2 * CLOCKS,
+        };
+        let apart = |from: i64, to: i64| from.saturating_sub(to) > unknown;
         !apart(self.from, other.to) && !apart(other.from, self.to)
+    }
+
+    /// The same with the time zone of its site, where that is known.
+    #[must_use]
+    pub(crate) fn in_zone(self, zone: Option<&TimeZone>) -> Self {
+        let placed = |seconds: i64, later: bool| {
+            let civil = TimeZone::UTC.to_datetime(Timestamp::from_second(seconds).ok()?);
+            let either = zone?.to_ambiguous_timestamp(civil);
+            let time = if later {
+                either.later()
+            } else {
+                either.earlier()
+            };
+            Some(time.ok()?.as_second())
+        };
+        let both = placed(self.from, false).zip(placed(self.to, true));
+        match (self.clock, both) {
+            (Clock::Site, Some((from, to))) => Self {
+                from,
+                // A delay passes by no clock that is put forward or back.
+                to: to.max(from.saturating_add(self.to.saturating_sub(self.from))),
+                clock: Clock::Utc,
+            },
+            _ => self,
+        }
     }
 
     /// How long that is at most, whatever the clocks, s.
@@ -47,6 +88,7 @@ impl Out {
             from: plan.mission.launch.time.value.as_second(),
             // One more for what a second that is cut off leaves.
             to: plan.back_by().as_second().saturating_add(1),
+            clock: Clock::Utc,
         }
     }
 
@@ -93,7 +135,7 @@ impl Out {
     }
 
     fn stated(time: &str, delay: Option<&str>, back: Option<&str>) -> Option<Self> {
-        let from = seconds(time)?;
+        let (from, clock) = seconds(time)?;
         let delay = match delay {
             Some(delay) => parse_quantity(delay, Dimension::TIME).ok()?.value,
             None => 0.0,
@@ -102,22 +144,30 @@ impl Out {
             return None;
         }
         let late = |more: f64| from.saturating_add((delay + more).ceil() as i64);
-        let to = match back {
-            Some(back) => seconds(back)?.max(late(0.0)),
-            None => late(UNTIL_SAID),
+        let (to, by) = match back {
+            Some(back) => {
+                let (back, by) = seconds(back)?;
+                (back.max(late(0.0)), by)
+            }
+            None => (late(UNTIL_SAID), clock),
         };
-        Some(Self { from, to })
+        Some(Self {
+            from,
+            // One more for what a second that is cut off leaves.
+            to: to.saturating_add(1),
+            clock: if by == clock { clock } else { Clock::Untold },
+        })
     }
 }
 
-/// A point in time in seconds; one without its offset as if it were UTC.
-fn seconds(text: &str) -> Option<i64> {
+/// A point in time in seconds, with the clock that tells it; one without its offset as if it were UTC.
+fn seconds(text: &str) -> Option<(i64, Clock)> {
     if let Ok(time) = text.parse::<Timestamp>() {
-        return Some(time.as_second());
+        return Some((time.as_second(), Clock::Utc));
     }
     let civil: DateTime = text.parse().ok()?;
     let time = TimeZone::UTC.to_timestamp(civil).ok()?;
-    Some(time.as_second())
+    Some((time.as_second(), Clock::Site))
 }
 
 fn without_comment(value: &str) -> &str {
@@ -188,6 +238,8 @@ fn in_braces(value: &str) -> Option<Vec<(&str, &str)>> {
 #[allow(clippy::unwrap_used)] // a test that cannot go on ends here
 mod tests {
     use super::Out;
+    use jiff::tz::TimeZone;
+
     use crate::document::{ParseLimits, parse};
     use crate::source::{SourceId, Sources};
 
@@ -272,5 +324,37 @@ mod tests {
         assert!(day.may_meet(&long) && long.may_meet(&day));
         let unsaid = by_lines("launch: { time: 2027-06-12T12:00 }").unwrap();
         assert!(unsaid.may_meet(&day) && day.may_meet(&unsaid));
+    }
+
+    #[test]
+    fn with_their_zones_times_meet_only_where_they_do() {
+        let out = |time: &str, back: &str| {
+            let text = format!("launch: {{ time: {time}, latest_return: {back} }}");
+            by_lines(&text).unwrap()
+        };
+        let zone = |name: &str| TimeZone::get(name).unwrap();
+        let (west, utc) = (zone("Atlantic/Azores"), zone("Etc/UTC"));
+        let day = out("2027-06-15T09:30", "2027-06-15T11:30").in_zone(Some(&west));
+        let evening = out("2027-06-15T11:45", "2027-06-15T13:00");
+        assert!(!day.may_meet(&evening.in_zone(Some(&west))));
+        assert!(!day.may_meet(&out("2027-06-15T11:31Z", "2027-06-15T13:00Z")));
+        assert!(day.may_meet(&evening), "its zone is not known");
+        // Azores summer time is UTC.
+        assert!(day.may_meet(&out("2027-06-15T11:29Z", "2027-06-15T13:00Z")));
+        assert!(day.may_meet(&out("2027-06-15T11:29", "2027-06-15T13:00").in_zone(Some(&utc))));
+        let mixed = out("2027-06-16T11:29", "2027-06-16T13:00Z").in_zone(Some(&utc));
+        assert!(day.may_meet(&mixed), "told by two clocks");
+    }
+
+    /// On 31 October 2027 clocks of the Azores go from 01:00 back to 00:00 (rules of the IANA database).
+    #[test]
+    fn an_hour_that_comes_twice_is_taken_both_times() {
+        let zone = TimeZone::get("Atlantic/Azores").unwrap();
+        let out = |text: &str| by_lines(text).unwrap().in_zone(Some(&zone));
+        let before = out("launch: { time: 2027-10-30T22:00, latest_return: 2027-10-31T00:30 }");
+        let second = out("launch: { time: 2027-10-31T01:15Z, latest_return: 2027-10-31T01:20Z }");
+        assert!(before.may_meet(&second));
+        let later = out("launch: { time: 2027-10-31T01:45Z, latest_return: 2027-10-31T02:20Z }");
+        assert!(!before.may_meet(&later));
     }
 }
