@@ -3,6 +3,7 @@
 use super::difference::in_points;
 use super::digest::Digests;
 use super::extras::CheckOptions;
+use super::interned::Interned;
 use super::margins;
 use super::outcome::{EffectiveLimit, MissionResult, RuleResult, Weight};
 use super::outline::outline;
@@ -41,6 +42,7 @@ pub(super) fn mission(
     let lookup = |name: &str| measures::evaluate(name, &passage);
     let mut findings = Vec::new();
     let mut judged = Vec::new();
+    let mut interned = Interned::default();
     for rule in &policy.rules {
         for judgement in judge(rule, &lookup) {
             let finding = match judgement.verdict {
@@ -58,9 +60,10 @@ pub(super) fn mission(
                 Verdict::Holds | Verdict::NotApplicable => None,
             };
             findings.extend(finding);
-            judged.push(RuleResult::from_judgement(rule, judgement));
+            judged.push(RuleResult::from_judgement(rule, &judgement, &mut interned));
         }
     }
+    judged.shrink_to_fit();
     let weights = match extras.weights {
         true => weights(plan, policy, &judged),
         false => Vec::new(),
@@ -360,7 +363,7 @@ pub(super) fn in_force(
     rules
         .map(|(policy, rule)| EffectiveLimit {
             policy,
-            rule: rule.rule.id.value.clone(),
+            rule: rule.rule.id.value.to_string(),
             bound: rule.bound.describe(),
             severity: rule.severity.value,
             enabled: rule.enabled.value,

@@ -11,6 +11,7 @@ mod extras;
 mod floors;
 mod guard;
 mod inputs;
+mod interned;
 mod judge;
 mod judged;
 mod leaves;

@@ -1,7 +1,10 @@
 //! What a check comes to.
 
+use std::sync::Arc;
+
 use super::accept::{Approval, signed_by};
 use super::digest::Digests;
+use super::interned::Interned;
 use super::outline::Waypoint;
 use super::partition::PartOf;
 use super::spread::Spread;
@@ -17,9 +20,9 @@ use crate::units::Quantity;
 #[derive(Clone, PartialEq, Debug)]
 pub struct RuleResult {
     /// Id of the rule.
-    pub rule: String,
+    pub rule: Arc<str>,
     /// The subject within the mission, empty for the mission as a whole.
-    pub subject: String,
+    pub subject: Arc<str>,
     /// What came of it.
     pub verdict: Verdict,
     /// The value, for a rule that bounds a quantity.
@@ -29,23 +32,29 @@ pub struct RuleResult {
     /// Which side of the limit passes, for a rule that bounds a quantity.
     pub side: Option<Side>,
     /// The scenario of its worst case.
-    pub scenario: Option<String>,
+    pub scenario: Option<Arc<str>>,
 }
 
 impl RuleResult {
-    /// What came of judging a rule.
-    pub(super) fn from_judgement(rule: &RuleInForce, judgement: Judgement) -> Self {
+    /// What came of judging a rule. A mission's results repeat their subjects and scenarios.
+    pub(super) fn from_judgement(
+        rule: &RuleInForce,
+        judgement: &Judgement,
+        interned: &mut Interned,
+    ) -> Self {
         let mut readings = judgement.readings.iter();
         let known = readings.find_map(|(_, reading)| reading.outcome.as_ref().ok());
         let comparison = judgement.comparison.as_ref();
         Self {
-            rule: rule.rule.id.value.clone(),
+            rule: Arc::clone(&rule.rule.id.value),
             verdict: judgement.verdict,
             measured: comparison.map(|one| one.measured),
             limit: comparison.map(|one| one.limit),
             side: comparison.map(|one| one.side),
-            scenario: known.and_then(|known| known.scenario.clone()),
-            subject: judgement.subject,
+            scenario: known
+                .and_then(|known| known.scenario.as_ref())
+                .map(|text| interned.text(text)),
+            subject: interned.text(&judgement.subject),
         }
     }
 }

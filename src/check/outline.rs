@@ -18,11 +18,21 @@ pub struct Waypoint {
     pub lines: usize,
     /// Length of the legs that belong to it.
     pub length: Length,
-    /// Commanded speed, `1.1 m/s over ground`.
-    pub speed: String,
+    /// Commanded speed; none at the launch.
+    pub speed: Option<Command>,
 }
 
 impl Waypoint {
+    /// The commanded speed in words, `1.1 m/s over ground`; empty at the launch.
+    #[must_use]
+    pub fn speed_in_words(&self) -> String {
+        match self.speed {
+            Some(Command::OverGround(speed)) => format!("{speed} over ground"),
+            Some(Command::ThroughWater(speed)) => format!("{speed} through the water"),
+            None => String::new(),
+        }
+    }
+
     /// How far another place of it lies from this one, and whereto.
     #[must_use]
     pub fn moved_to(&self, other: &Self) -> (Length, Towards) {
@@ -57,7 +67,7 @@ pub(super) fn outline(plan: &Plan) -> Vec<Waypoint> {
         position: place(mission.launch.at.value),
         lines: 0,
         length: Length::ZERO,
-        speed: String::new(),
+        speed: None,
     }];
     let mut index: BTreeMap<&str, usize> = BTreeMap::new();
     for leg in &mission.legs {
@@ -67,10 +77,7 @@ pub(super) fn outline(plan: &Plan) -> Vec<Waypoint> {
                 position: place(leg.to),
                 lines: 0,
                 length: Length::ZERO,
-                speed: match leg.command.value {
-                    Command::OverGround(speed) => format!("{speed} over ground"),
-                    Command::ThroughWater(speed) => format!("{speed} through the water"),
-                },
+                speed: Some(leg.command.value),
             });
             all.len() - 1
         });
@@ -79,5 +86,6 @@ pub(super) fn outline(plan: &Plan) -> Vec<Waypoint> {
         waypoint.lines += usize::from(leg.sounding);
         waypoint.length += Length::metres(leg.length());
     }
+    all.shrink_to_fit();
     all
 }

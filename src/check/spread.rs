@@ -97,7 +97,7 @@ pub(super) fn sample(
     let mut rules: Vec<Failing> = policy
         .rules
         .iter()
-        .map(|rule| rule.rule.id.value.as_str())
+        .map(|rule| &*rule.rule.id.value)
         .map(|rule| Failing {
             rule: rule.to_owned(),
             failed: count(rule, Verdict::Fails),
@@ -158,11 +158,11 @@ fn judge_variation<'a>(
         for judgement in judge(rule, &lookup) {
             let worse = match judgement.verdict {
                 Verdict::Fails => true,
-                Verdict::Unknown => !verdicts.contains_key(rule.rule.id.value.as_str()),
+                Verdict::Unknown => !verdicts.contains_key(&*rule.rule.id.value),
                 Verdict::Holds | Verdict::NotApplicable => false,
             };
             if worse {
-                verdicts.insert(rule.rule.id.value.as_str(), judgement.verdict);
+                verdicts.insert(&*rule.rule.id.value, judgement.verdict);
             }
         }
     }

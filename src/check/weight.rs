@@ -1,5 +1,6 @@
 //! How much an assumption of a plan could move its tightest limit.
 
+use super::interned::Interned;
 use super::margins;
 use super::nearest::nearness;
 use super::outcome::{RuleResult, Weight};
@@ -40,15 +41,18 @@ fn on_limit(
 ) -> Vec<Weight> {
     let weigh = |(other, passage): &(&Otherwise, Passage<'_>)| {
         let lookup = |name: &str| measures::evaluate(name, passage);
-        let results = judge(rule, &lookup).into_iter();
-        let mut results = results.map(|judgement| RuleResult::from_judgement(rule, judgement));
+        let mut interned = Interned::default();
+        let results = judge(rule, &lookup);
+        let mut results = results
+            .iter()
+            .map(|judgement| RuleResult::from_judgement(rule, judgement, &mut interned));
         let then = results.find(|one| one.subject == result.subject)?;
         let measured = result.measured?;
         let weight = |would_be| Weight {
             assumption: other.assumption.clone(),
             with: other.with.clone(),
-            rule: result.rule.clone(),
-            subject: result.subject.clone(),
+            rule: result.rule.to_string(),
+            subject: result.subject.to_string(),
             measured,
             would_be,
         };

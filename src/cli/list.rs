@@ -97,7 +97,7 @@ pub(super) fn explain(options: &Explain) -> Result<u8, Failure> {
         let known: Vec<&str> = policy
             .rules
             .iter()
-            .map(|rule| rule.rule.id.value.as_str())
+            .map(|rule| &*rule.rule.id.value)
             .chain(EXPLAINED.iter().map(|one| one.id))
             .chain(crate::debrief::THRESHOLDS.iter().map(|one| one.id))
             .collect();

@@ -130,7 +130,7 @@ pub(super) fn kept(passage: &Passage<'_>, policy: Policy<'_>, actual: &ActualRun
         let found = asks(policy, measure);
         let rule = found.map_or_else(
             || fallback.to_owned(),
-            |(rule, _)| rule.rule.id.value.clone(),
+            |(rule, _)| rule.rule.id.value.to_string(),
         );
         (rule, found.map(|(_, asked)| asked))
     };

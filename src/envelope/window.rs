@@ -252,7 +252,7 @@ fn binding(passage: &Passage<'_>, policy: &EffectivePolicy) -> Vec<Binding> {
             let verdicts = judge(rule, &lookup).into_iter().map(|one| one.verdict);
             let verdict = verdicts.max()?;
             matches!(verdict, Verdict::Fails | Verdict::Unknown).then(|| Binding {
-                rule: rule.rule.id.value.clone(),
+                rule: rule.rule.id.value.to_string(),
                 verdict,
             })
         })

@@ -301,7 +301,7 @@ fn tightest(judged: &[RuleResult], policy: &EffectivePolicy) -> Vec<(String, Str
             });
         let (shown, bound) = measured.beside(limit);
         let words = format!("{shown}, {} {bound}", side.label());
-        Some((left / scale, one.rule.clone(), words))
+        Some((left / scale, one.rule.to_string(), words))
     };
     let mut all: Vec<_> = judged.iter().filter_map(room).collect();
     all.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.cmp(&b.1)));

@@ -113,7 +113,7 @@ fn case(
     one: &RuleResult,
 ) -> Written {
     let name = if one.subject.is_empty() {
-        one.rule.clone()
+        one.rule.to_string()
     } else {
         format!("{} ({})", one.rule, printable_line(&one.subject))
     };
@@ -152,9 +152,9 @@ fn case(
 }
 
 fn is_of(finding: &Finding, mission: &MissionResult, one: &RuleResult) -> bool {
-    finding.rule == one.rule
+    finding.rule == *one.rule
         && finding.mission.as_deref() == Some(&mission.mission)
-        && finding.subject == one.subject
+        && finding.subject == *one.subject
 }
 
 /// Findings that are no rule's: of what judges plans, and of what was accepted.
@@ -165,7 +165,7 @@ fn beside_the_rules(outcome: &Outcome) -> Vec<&Finding> {
         .flat_map(|mission| {
             let name = mission.mission.as_str();
             let judged = mission.judged.iter();
-            judged.map(move |one| (name, one.rule.as_str(), one.subject.as_str()))
+            judged.map(move |one| (name, &*one.rule, &*one.subject))
         })
         .collect();
     let of_a_rule = |finding: &Finding| {

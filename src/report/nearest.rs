@@ -5,7 +5,7 @@ use crate::check::{RuleResult, Verdict};
 
 /// A judgement in a clause: `reserve-at-turnaround 34 %, at least 30 %`.
 pub(super) fn describe(judged: &RuleResult) -> String {
-    let mut text = judged.rule.clone();
+    let mut text = judged.rule.to_string();
     if !judged.subject.is_empty() {
         text.push_str(&format!(" ({})", judged.subject));
     }

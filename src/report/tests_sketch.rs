@@ -13,7 +13,7 @@ fn at(id: &str, latitude: f64, longitude: f64) -> Waypoint {
         position: (latitude, longitude),
         lines: 0,
         length: Length::ZERO,
-        speed: String::new(),
+        speed: None,
     }
 }
 

@@ -67,11 +67,11 @@ pub(super) fn plain() -> Settings {
 
 pub(super) fn judged(rule: &str, verdict: Verdict, value: Quantity, limit: Quantity) -> RuleResult {
     RuleResult {
-        rule: rule.to_owned(),
+        rule: rule.into(),
         subject: if rule == "reserve-at-turnaround" {
-            "profile-end".to_owned()
+            "profile-end".into()
         } else {
-            String::new()
+            "".into()
         },
         verdict,
         measured: Some(value),
@@ -181,7 +181,7 @@ pub(super) fn full() -> Outcome {
     let unknown = RuleResult {
         measured: None,
         verdict: Verdict::Unknown,
-        subject: "control".to_owned(),
+        subject: "control".into(),
         ..judged("link-margin", Verdict::Unknown, level(0.0), level(10.0))
     };
     outcome.checked = vec![

@@ -222,8 +222,8 @@ fn margins(was: &MissionResult, now: &MissionResult) -> Vec<Margin> {
             _ => false,
         };
         all.push(Margin {
-            rule: later.rule.clone(),
-            subject: later.subject.clone(),
+            rule: later.rule.to_string(),
+            subject: later.subject.to_string(),
             was: before,
             now: after,
             limit: format!("{} {limit}", side.label()),
@@ -253,9 +253,9 @@ fn waypoints(was: &MissionResult, now: &MissionResult) -> Waypoints {
                 from: earlier.position,
             });
         }
-        if earlier.speed != one.speed {
-            all.speeds
-                .push((one.id.clone(), earlier.speed.clone(), one.speed.clone()));
+        let [before, after] = [earlier, one].map(Waypoint::speed_in_words);
+        if before != after {
+            all.speeds.push((one.id.clone(), before, after));
         }
         if earlier.lines != one.lines {
             all.lines.push((one.id.clone(), earlier.lines, one.lines));

@@ -75,7 +75,7 @@ impl EffectivePolicy {
     /// The rule of this id.
     #[must_use]
     pub fn get(&self, id: &str) -> Option<&RuleInForce> {
-        self.rules.iter().find(|rule| rule.rule.id.value == id)
+        self.rules.iter().find(|rule| &*rule.rule.id.value == id)
     }
 
     /// What may be waived of a rule, where anything may.
@@ -184,7 +184,7 @@ pub(super) fn below(
         let found = effective
             .rules
             .iter_mut()
-            .find(|rule| rule.rule.id.value == setting.rule.value);
+            .find(|rule| *rule.rule.id.value == *setting.rule.value);
         match found {
             Some(rule) => apply(policy, setting, above, rule, &mut problems),
             None => problems.extend(rules.unknown(&setting.rule.value, setting.rule.span())),

@@ -74,7 +74,7 @@ pub(crate) fn examples(rule: &Rule, verdicts: &BTreeMap<String, Verdict>) -> Vec
             .map(|mission| (mission, verdicts.get(&mission.value).copied()))
             .filter(|(_, found)| *found != Some(due))
             .map(|(mission, found)| Mismatch {
-                rule: rule.id.value.clone(),
+                rule: rule.id.value.to_string(),
                 mission: mission.value.clone(),
                 span: mission.span(),
                 expected,

@@ -1,6 +1,7 @@
 //! One rule, as its file states it.
 
 use std::cell::RefCell;
+use std::sync::Arc;
 
 use super::bound::Bound;
 use super::expression::Expression;
@@ -31,7 +32,7 @@ pub struct Examples {
 #[derive(Debug)]
 pub struct Rule {
     /// Its name.
-    pub id: Stated<String>,
+    pub id: Stated<Arc<str>>,
     /// What people call it.
     pub title: String,
     /// What is bounded.
@@ -123,7 +124,7 @@ impl Rule {
         }
         let scope = common_scope(fields, &measure, applies_when.as_ref())?;
         Some(Self {
-            id: id?,
+            id: id?.map(Arc::from),
             title: title?.value,
             measure,
             applies_when,

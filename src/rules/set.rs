@@ -16,7 +16,7 @@ use crate::source::{SourceId, Sources, Span};
 pub struct RuleSet {
     /// In order of id.
     rules: Vec<Arc<Rule>>,
-    builtin: BTreeSet<String>,
+    builtin: BTreeSet<Arc<str>>,
     /// Ids of rules that could not be read; what is wrong with them is reported once, elsewhere.
     broken: BTreeSet<String>,
 }
@@ -41,7 +41,11 @@ impl RuleSet {
             };
             problems.extend(set.add(source, &document, catalogue, sources));
         }
-        set.builtin = set.rules.iter().map(|rule| rule.id.value.clone()).collect();
+        set.builtin = set
+            .rules
+            .iter()
+            .map(|rule| Arc::clone(&rule.id.value))
+            .collect();
         if problems.is_empty() {
             Ok(set)
         } else {
@@ -85,7 +89,7 @@ impl RuleSet {
         };
         let at = self
             .rules
-            .binary_search_by(|other| other.id.value.as_str().cmp(&rule.id.value));
+            .binary_search_by(|other| other.id.value.cmp(&rule.id.value));
         match at {
             // A copy of a built-in rule, to the letter, is no other rule.
             Ok(taken) if self.is_copy(&rule, taken, sources) => Vec::new(),
@@ -107,7 +111,7 @@ impl RuleSet {
     }
 
     fn taken(&self, rule: &Rule, by: usize) -> Problem {
-        let id = &rule.id.value;
+        let id = &*rule.id.value;
         let problem = if self.builtin.contains(id) {
             let text = format!("`{id}` is a built-in rule, which no other may replace");
             Problem::new("input-rule", rule.id.span(), text)
@@ -131,7 +135,7 @@ impl RuleSet {
     /// The rule of this id.
     #[must_use]
     pub fn get(&self, id: &str) -> Option<&Arc<Rule>> {
-        self.rules.iter().find(|rule| rule.id.value == id)
+        self.rules.iter().find(|rule| &*rule.id.value == id)
     }
 
     /// Whether the rule of this id is one that offing brings.
@@ -148,7 +152,7 @@ impl RuleSet {
         if let Some(former) = Former::rule(id) {
             return Some(former.problem("input-policy", span, id));
         }
-        let known: Vec<&str> = self.rules.iter().map(|r| r.id.value.as_str()).collect();
+        let known: Vec<&str> = self.rules.iter().map(|r| &*r.id.value).collect();
         let problem = Problem::new("input-policy", span, format!("there is no rule `{id}`"));
         Some(match nearest(id, &known) {
             Some(near) => problem.help(format!("did you mean `{near}`?")),

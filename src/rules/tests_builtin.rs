@@ -222,7 +222,7 @@ fn the_id_of_a_built_in_rule_is_its_file_name() {
     for rule in &effective.rules {
         let path = sources.path(rule.rule.source);
         let stem = Path::new(path).file_stem().and_then(|s| s.to_str());
-        assert_eq!(stem, Some(rule.rule.id.value.as_str()));
+        assert_eq!(stem, Some(&*rule.rule.id.value));
     }
 }
 

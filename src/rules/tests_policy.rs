@@ -82,11 +82,7 @@ fn a_policy_tightens_without_ado() {
         "p0.yaml:6"
     );
     assert_eq!(strict.notes(), Vec::<String>::new());
-    let ids: Vec<&str> = strict
-        .rules
-        .iter()
-        .map(|r| r.rule.id.value.as_str())
-        .collect();
+    let ids: Vec<&str> = strict.rules.iter().map(|r| &*r.rule.id.value).collect();
     assert_eq!(ids, ["reach", "reserve", "returns"]);
 }
 

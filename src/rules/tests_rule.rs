@@ -14,7 +14,7 @@ fn a_rule_keeps_what_it_states_and_where() {
          sources: [One source]\nexamples: {fail: [a], pass: [b, c]}",
     );
     let rule = rule.expect("sound");
-    assert_eq!(rule.id.value, "r");
+    assert_eq!(&*rule.id.value, "r");
     assert_eq!(sources.slice(rule.id.span()), "r");
     assert_eq!(sources.slice(rule.measure.span()), "mission.reach");
     assert_eq!(rule.bound.describe(), "at least 5 m and at most 1000 m");

@@ -90,7 +90,7 @@ impl EffectivePolicy {
             match self.get(id) {
                 Some(now) => now.weaker_than(was, &mut all),
                 None => all.push(Weaker {
-                    rule: id.clone(),
+                    rule: id.to_string(),
                     what: format!("rule `{id}` is gone"),
                     by: None,
                     was: was.rule.id.span(),
@@ -241,7 +241,7 @@ impl RuleInForce {
                 Part::Enabled => "whether it applies",
             };
             all.push(Weaker {
-                rule: id.clone(),
+                rule: id.to_string(),
                 what: format!(
                     "rule `{id}`: {what} is {} in place of {}",
                     self.describe(part),
@@ -266,7 +266,7 @@ impl RuleInForce {
             && bounds(self) == bounds(was);
         if !same {
             all.push(Weaker {
-                rule: id.clone(),
+                rule: id.to_string(),
                 what: format!("rule `{id}` measures something else, or applies in other cases"),
                 by: Some(self.rule.id.span()),
                 was: was.rule.id.span(),

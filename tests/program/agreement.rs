@@ -79,7 +79,7 @@ fn checked(tree: &MemoryTree) -> BTreeSet<String> {
     let judged = outcome.checked[0].judged.iter();
     judged
         .filter(|one| matches!(one.verdict, Verdict::Fails | Verdict::Unknown))
-        .map(|one| one.rule.clone())
+        .map(|one| one.rule.to_string())
         .filter(|rule| error(rule))
         .collect()
 }
@@ -164,8 +164,11 @@ fn a_given_wind_breaks_by_limits_and_at_a_launch_what_a_check_of_the_plan_in_it_
             let today = found.today.as_ref().unwrap();
             let wind = stated(from, today.spread, mean, gust, height);
             let by_check = checked(&weak(&wind));
-            let by_limits: BTreeSet<String> =
-                today.broken.iter().map(|one| one.rule.clone()).collect();
+            let by_limits: BTreeSet<String> = today
+                .broken
+                .iter()
+                .map(|one| one.rule.to_string())
+                .collect();
             assert_eq!(by_limits, by_check, "limits, {wind}");
             closing += usize::from(by_check.contains("keep-out"));
 
@@ -232,8 +235,11 @@ fn a_launch_time_passes_by_the_window_where_a_check_of_the_plan_at_it_does() {
             let stretch = stretches.find(|one| one.from.time <= at && at <= one.to.time);
             let stretch = stretch.unwrap_or_else(|| panic!("{launched} was not tried"));
             let by_check = checked(&pond(WIND, &time));
-            let by_window: BTreeSet<String> =
-                stretch.binding.iter().map(|one| one.rule.clone()).collect();
+            let by_window: BTreeSet<String> = stretch
+                .binding
+                .iter()
+                .map(|one| one.rule.to_string())
+                .collect();
             assert_eq!(by_window, by_check, "{launched}");
             kept.insert(stretch.passed);
         }

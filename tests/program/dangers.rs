@@ -143,7 +143,7 @@ fn a_current_that_a_wind_happens_to_hold_off() {
         let judged = outcome.checked[0]
             .judged
             .iter()
-            .find(|j| j.rule == "drift-ashore");
+            .find(|j| &*j.rule == "drift-ashore");
         judged
             .and_then(|j| j.measured)
             .map(|q| q.value)
@@ -342,7 +342,7 @@ fn zeros_that_cannot_be() {
 fn measured(outcome: &Outcome, rule: &str) -> f64 {
     let mut judged = outcome.checked[0].judged.iter();
     judged
-        .find(|judged| judged.rule == rule)
+        .find(|judged| &*judged.rule == rule)
         .and_then(|judged| judged.measured)
         .map(|quantity| quantity.value)
         .expect("a figure")

@@ -99,7 +99,7 @@ fn checked(from: &str, spread: Angle, mean: Speed, gust: Speed) -> Vec<String> {
     let judged = outcome.checked[0].judged.iter();
     judged
         .filter(|one| matches!(one.verdict, Verdict::Fails | Verdict::Unknown))
-        .map(|one| one.rule.clone())
+        .map(|one| one.rule.to_string())
         .filter(|rule| error(rule))
         .collect()
 }
@@ -350,7 +350,7 @@ fn alternatives_are_judged_as_a_check_would() {
         let judged = outcome.checked[0]
             .judged
             .iter()
-            .find(|one| one.rule == rule);
+            .find(|one| &*one.rule == rule);
         let by_check = judged.unwrap().measured.unwrap().value;
         let room = found.alternatives[1]
             .room

@@ -32,7 +32,7 @@ fn measured(outcome: &Outcome, rule: &str) -> f64 {
     let judged = outcome.checked[0]
         .judged
         .iter()
-        .find(|one| one.rule == rule);
+        .find(|one| &*one.rule == rule);
     judged.and_then(|one| one.measured).expect("a figure").value
 }
 

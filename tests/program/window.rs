@@ -59,13 +59,17 @@ fn checked(tree: &MemoryTree) -> Outcome {
 /// What a rule measured, in the stored unit.
 fn measured(outcome: &Outcome, rule: &str) -> f64 {
     let judged = &outcome.checked[0].judged;
-    let one = judged.iter().find(|one| one.rule == rule).unwrap();
+    let one = judged.iter().find(|one| &*one.rule == rule).unwrap();
     one.measured.unwrap().value
 }
 
 fn verdict(outcome: &Outcome, rule: &str) -> Verdict {
     let judged = &outcome.checked[0].judged;
-    judged.iter().find(|one| one.rule == rule).unwrap().verdict
+    judged
+        .iter()
+        .find(|one| &*one.rule == rule)
+        .unwrap()
+        .verdict
 }
 
 /// London, 51.5085 N 0.1257 W, on 2015-12-01, whose published times are sunrise 07:43 and sunset

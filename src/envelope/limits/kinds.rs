@@ -80,7 +80,7 @@ pub(super) fn all_broken<'a>(
     let mut found: Vec<Binding> = rules
         .filter_map(|rule| {
             let verdict = broken(rule, passage)?;
-            let rule = rule.rule.id.value.clone();
+            let rule = rule.rule.id.value.to_string();
             Some(Binding { rule, verdict })
         })
         .collect();

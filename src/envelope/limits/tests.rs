@@ -167,7 +167,7 @@ fn the_planned_wind_is_judged_as_by_a_check() {
                 .judged
                 .iter()
                 .filter(|one| matches!(one.verdict, Verdict::Fails | Verdict::Unknown))
-                .map(|one| one.rule.as_str())
+                .map(|one| &*one.rule)
                 .filter(|rule| errors(rule))
                 .collect();
             by_check.sort_unstable();

@@ -246,7 +246,7 @@ fn rooms(rule: &RuleInForce, counts: bool, passage: &Passage<'_>) -> Vec<Room> {
             let left = comparison.side.margin(measured.value, limit.value);
             let share = left / limit.value.abs();
             Some(Room {
-                rule: rule.rule.id.value.clone(),
+                rule: rule.rule.id.value.to_string(),
                 subject: one.subject,
                 measured,
                 limit,

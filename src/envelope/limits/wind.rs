@@ -146,7 +146,7 @@ fn floor(policy: &EffectivePolicy) -> Option<(f64, &str)> {
         .filter(|rule| bounds(rule, names::GUST_FACTOR))
         .filter_map(|rule| {
             let limit = rule.bound.limit(Side::AtLeast)?;
-            Some((limit.value.value, rule.rule.id.value.as_str()))
+            Some((limit.value.value, &*rule.rule.id.value))
         })
         .max_by(|a, b| a.0.total_cmp(&b.0))
 }
@@ -239,7 +239,10 @@ impl Rose {
 
 /// The rules about the wind as stated, judged on the wind planned for.
 pub(super) fn as_stated<'a>(kinds: &'a Kinds<'a>) -> Vec<String> {
-    let ids = kinds.stated.iter().map(|rule| rule.rule.id.value.clone());
+    let ids = kinds
+        .stated
+        .iter()
+        .map(|rule| rule.rule.id.value.to_string());
     ids.collect()
 }
 

@@ -61,7 +61,7 @@ pub(crate) fn charts(checked: &MissionResult) -> Vec<Figure> {
 /// The limit that a rule holds a mission to.
 fn limit_of(checked: &MissionResult, rule: &str) -> Option<Quantity> {
     let mut judged = checked.judged.iter();
-    judged.find(|one| one.rule == rule)?.limit
+    judged.find(|one| &*one.rule == rule)?.limit
 }
 
 fn distance_axis(along: &AlongRoute) -> Axis {

@@ -118,7 +118,7 @@ fn every_built_in_rule_has_a_case() {
         .builtin()
         .rules
         .iter()
-        .map(|rule| rule.rule.id.value.as_str())
+        .map(|rule| &*rule.rule.id.value)
         .collect();
     let shown: BTreeSet<&str> = cases().map(|case| case.rule).collect();
     assert_eq!(shown, rules);

@@ -158,7 +158,7 @@ pub const CASES: &[Case] = &[
 fn measured(mission: &str, rule: &str) -> f64 {
     let outcome = super::tree::Files::demo(&[mission]).check();
     let judged = &outcome.checked[0].judged;
-    let own = judged.iter().find(|judged| judged.rule == rule);
+    let own = judged.iter().find(|judged| &*judged.rule == rule);
     let quantity = own.and_then(|judged| judged.measured);
     quantity
         .unwrap_or_else(|| panic!("{mission}: {rule} has no figure"))
@@ -208,7 +208,7 @@ fn stratified_water_by_hand() {
         }
         let outcome = files.check();
         let judged = &outcome.checked[0].judged;
-        let own = judged.iter().find(|judged| judged.rule == "sound-speed");
+        let own = judged.iter().find(|judged| &*judged.rule == "sound-speed");
         own.and_then(|judged| judged.measured).unwrap().value
     };
     let bottom = "  bottom_temperature: 17 °C\n";

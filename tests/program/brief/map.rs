@@ -190,7 +190,13 @@ fn distances_are_those_measured_with_what_is_to_be_kept_beside_them() {
     for mission in ["north-bay-lines", "dam-to-bay-transects"] {
         let outcome = outcome(mission);
         let checked = &outcome.checked[0];
-        let judged = |rule: &str| checked.judged.iter().find(|one| one.rule == rule).unwrap();
+        let judged = |rule: &str| {
+            checked
+                .judged
+                .iter()
+                .find(|one| &*one.rule == rule)
+                .unwrap()
+        };
         let shore = judged("shoreline");
         let over = shore.measured.unwrap().value - shore.limit.unwrap().value;
         let map = &checked.picture.as_deref().unwrap().map;

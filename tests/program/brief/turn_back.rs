@@ -26,7 +26,7 @@ fn picture(outcome: &Outcome) -> &Picture {
 
 fn measured(outcome: &Outcome, rule: &str) -> f64 {
     let judged = outcome.checked[0].judged.iter();
-    let mut of_rule = judged.filter(|one| one.rule == rule);
+    let mut of_rule = judged.filter(|one| &*one.rule == rule);
     of_rule.next().unwrap().measured.unwrap().value
 }
 

@@ -45,7 +45,7 @@ fn judged(scene: &Scene) -> BTreeMap<(String, String), Judgement> {
         .flat_map(|rule| {
             judge(rule, &lookup)
                 .into_iter()
-                .map(|one| ((rule.rule.id.value.clone(), one.subject.clone()), one))
+                .map(|one| ((rule.rule.id.value.to_string(), one.subject.clone()), one))
         })
         .collect()
 }

@@ -52,15 +52,15 @@ fn judged(loaded: &Loaded, only: Option<&BTreeSet<&str>>) -> Found {
     let lookup = |name: &str| measures::evaluate(name, &passage);
     let mut found = BTreeMap::new();
     for rule in &policy.rules {
-        let id = &rule.rule.id.value;
+        let id = rule.rule.id.value.to_string();
         if only.is_some_and(|only| !only.contains(id.as_str())) {
             continue;
         }
         let verdicts = judge(rule, &lookup).into_iter().map(|one| one.verdict);
         let error = rule.severity.value == Severity::Error;
         match verdicts.max() {
-            Some(Verdict::Fails) if error => found.insert(id.clone(), Verdict::Fails),
-            Some(Verdict::Unknown) => found.insert(id.clone(), Verdict::Unknown),
+            Some(Verdict::Fails) if error => found.insert(id, Verdict::Fails),
+            Some(Verdict::Unknown) => found.insert(id, Verdict::Unknown),
             _ => None,
         };
     }
