@@ -22,6 +22,7 @@ mod precheck;
 mod scalar;
 mod slip;
 mod syntax;
+pub(crate) mod table;
 pub(crate) mod xml;
 
 pub use build::{Document, parse};

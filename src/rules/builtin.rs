@@ -138,3 +138,55 @@ rules![
     "rules/wind/wind-not-planned.yaml",
     "rules/wind/wind-spread.yaml",
 ];
+
+/// What parsing them gives, each after a line with its path.
+const TABLES: &str = include_str!("builtin.table");
+
+/// Each path with the table of its document.
+pub(super) fn tables() -> impl Iterator<Item = (&'static str, &'static str)> {
+    let all = TABLES.strip_prefix(MARK).unwrap_or_default();
+    let all = all.split(BETWEEN);
+    all.map(|one| one.split_once('\n').unwrap_or((one, "")))
+}
+
+/// What comes before the path of the first table, and of each further one.
+const MARK: &str = "= ";
+const BETWEEN: &str = "\n= ";
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)] // a test that cannot go on ends here
+mod tests {
+    use std::path::Path;
+
+    use super::*;
+    use crate::document::{ParseLimits, parse, table};
+    use crate::source::Sources;
+
+    #[test]
+    fn the_tables_are_what_parsing_gives() {
+        let mut all = String::new();
+        for (path, text) in BUILTIN_RULES {
+            let source = Sources::new().add(*path, *text);
+            let document = parse(source, text, &ParseLimits::YAML).expect(path);
+            let lines = table::table(&document, text);
+            let lines =
+                lines.unwrap_or_else(|| panic!("{path}: written in a way that no table holds"));
+            all.push_str(&format!("{MARK}{path}\n{lines}"));
+        }
+        if std::env::var_os("OFFING_UPDATE_DOCS").is_some() {
+            let at = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/rules/builtin.table");
+            return std::fs::write(at, &all).unwrap();
+        }
+        let stale = all != TABLES;
+        assert!(
+            !stale,
+            "src/rules/builtin.table is stale: OFFING_UPDATE_DOCS=1 writes it again"
+        );
+    }
+
+    #[test]
+    fn each_rule_has_its_table() {
+        let paths = BUILTIN_RULES.iter().map(|(path, _)| *path);
+        assert!(paths.eq(tables().map(|(path, _)| path)));
+    }
+}

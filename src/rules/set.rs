@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::builtin::BUILTIN_RULES;
+use super::builtin::{BUILTIN_RULES, tables};
 use super::rule::Rule;
-use crate::document::{Document, ParseLimits, parse};
+use crate::document::{Document, ParseLimits, parse, table};
 use crate::measures::Measure;
 use crate::schema::explain::nearest;
 use crate::schema::{Former, Problem};
@@ -23,16 +23,20 @@ pub struct RuleSet {
 
 impl RuleSet {
     /// The rules that are built in. Their texts become sources `builtin:rules/…`, so that
-    /// findings and problems can point into them. That they fit their schema a test holds.
+    /// findings and problems can point into them. They are made from their table, which a test holds to be what
+    /// parsing them gives, as one holds that they fit their schema.
     ///
     /// # Errors
     /// Every [`Problem`] with them, which is a fault of the program and not of a team's files.
     pub fn builtin(sources: &mut Sources, catalogue: &[Measure]) -> Result<Self, Vec<Problem>> {
         let mut set = Self::default();
         let mut problems = Vec::new();
+        let mut tables = tables();
         for (path, text) in BUILTIN_RULES {
             let source = sources.add(format!("builtin:{path}"), *text);
-            let document = match parse(source, text, &ParseLimits::YAML) {
+            let table = tables.next().filter(|(of, _)| of == path);
+            let read = table.and_then(|(_, lines)| table::read(source, text, lines));
+            let document = match read.map_or_else(|| parse(source, text, &ParseLimits::YAML), Ok) {
                 Ok(document) => document,
                 Err(errors) => {
                     problems.extend(errors.into_iter().map(Problem::from));
