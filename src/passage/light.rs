@@ -18,6 +18,22 @@ pub enum LightEnds {
     Never,
 }
 
+/// Where a moment lies in the light of its day, Unix seconds.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Sun {
+    /// The sun rose then.
+    UpSince(i64),
+    /// It has not set for half a day or more.
+    UpLong,
+    /// It rises then.
+    DarkUntil(i64),
+    /// It does not rise the next day either.
+    DarkLong,
+}
+
+/// Where a moment lies in its light.
+pub(crate) type SunAt = Result<Sun, OutsideValidity>;
+
 /// Light between two moments, as it was found first.
 #[derive(Debug)]
 pub(super) struct Lit {

@@ -47,7 +47,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, OnceLock};
 
 pub(crate) use headway::Headway;
-pub(crate) use light::{Light, LightEnds};
+pub(crate) use light::{Light, LightEnds, Sun, SunAt};
 pub use run::Run;
 pub(crate) use run::{HomeCost, Stop, StopCause};
 pub(crate) use runs::Runs;
@@ -111,6 +111,7 @@ pub struct Passage<'a> {
     depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     bed: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     light: Arc<OnceLock<Lit>>,
+    sun: Arc<OnceLock<(i64, SunAt)>>,
     missed_turn: Arc<missed_turn::Kept>,
     by_direction: Arc<shared::ByDirection>,
     without_wind: Arc<adrift::WithoutWind>,
@@ -162,6 +163,7 @@ impl<'a> Passage<'a> {
             depth: Arc::default(),
             bed: Arc::default(),
             light: Arc::default(),
+            sun: Arc::default(),
             missed_turn: Arc::default(),
             by_direction: Arc::default(),
             without_wind: Arc::default(),
@@ -306,6 +308,16 @@ impl<'a> Passage<'a> {
     pub fn light(&self, between: (i64, i64), find: impl Fn() -> Light) -> Light {
         let light = find_once(&self.light, between, &find);
         light.unwrap_or_else(find)
+    }
+
+    /// Where a moment lies in the light of its day at the launch point, which is worked out by `find` for the
+    /// first one that is asked for and kept: it is the launch.
+    pub fn sun(&self, at: i64, find: impl Fn() -> SunAt) -> SunAt {
+        let (of, sun) = self.sun.get_or_init(|| (at, find()));
+        match *of == at {
+            true => sun.clone(),
+            false => find(),
+        }
     }
 
     /// The return leg that takes most energy in a scenario, over all samples, begun at a given

@@ -12,7 +12,7 @@ use crate::measures::unmeasured;
 use crate::models::OutsideValidity;
 use crate::models::daylight::{Daylight, daylight, first_dark};
 use crate::models::geodesy::Position;
-use crate::passage::{Light, LightEnds, Passage};
+use crate::passage::{Light, LightEnds, Passage, Sun, SunAt};
 use crate::plan::Plan;
 use crate::units::Time;
 
@@ -77,20 +77,7 @@ fn moment(seconds: i64) -> Timestamp {
     Timestamp::from_second(seconds).unwrap_or(Timestamp::MAX)
 }
 
-/// Where a moment lies in the light of its day, Unix seconds.
-#[derive(Clone, Copy)]
-enum Sun {
-    /// The sun rose then.
-    UpSince(i64),
-    /// It has not set for half a day or more.
-    UpLong,
-    /// It rises then.
-    DarkUntil(i64),
-    /// It does not rise the next day either.
-    DarkLong,
-}
-
-fn sun_at(position: Position, at: i64) -> Result<Sun, OutsideValidity> {
+fn sun_at(position: Position, at: i64) -> SunAt {
     // The day by the sun within which the moment lies.
     let today = daylight(position, at - DAY / 2)?;
     let next_rise = || {
@@ -119,7 +106,8 @@ fn at_launch(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let plan = passage.plan;
     let launch = &plan.mission.launch;
     let at = launch.time.value.as_second();
-    let light = sun_at(launch_point(plan), at).map_err(|why| outside(plan, &why))?;
+    let light = passage.sun(at, || sun_at(launch_point(plan), at));
+    let light = light.map_err(|why| outside(plan, &why))?;
     let (seconds, step) = match light {
         Sun::UpSince(rise) => (at - rise, format!("sunrise: {}", clock(plan, moment(rise)))),
         Sun::DarkUntil(rise) => (
@@ -177,8 +165,8 @@ fn followed(passage: &Passage<'_>) -> Result<(Out, i64, i64), NotMeasured> {
 }
 
 /// Light left at the end of a time, and how it ends.
-fn light_left(position: Position, from: i64, until: i64) -> Light {
-    let sun = sun_at(position, from)?;
+fn light_left(sun: SunAt, position: Position, (from, until): (i64, i64)) -> Light {
+    let sun = sun?;
     let rise = match sun {
         Sun::UpSince(_) | Sun::UpLong => from,
         Sun::DarkUntil(rise) => rise + CLEAR_OF_SUNRISE,
@@ -199,7 +187,8 @@ fn left(passage: &Passage<'_>) -> Result<Measured, NotMeasured> {
     let (out, from, until) = followed(passage)?;
     let position = launch_point(plan);
     let outside = |why: OutsideValidity| outside(plan, &why);
-    let found = passage.light((from, until), || light_left(position, from, until));
+    let sun = || passage.sun(from, || sun_at(position, from));
+    let found = passage.light((from, until), || light_left(sun(), position, (from, until)));
     let (seconds, ends) = found.map_err(outside)?;
     let time = Time::seconds(seconds.min(DAY) as f64);
     if let Some(alone) = evidence::value_alone(passage, evidence::value(time)) {
