@@ -23,6 +23,8 @@ use crate::source::Sources;
 pub struct Partition {
     number: u32,
     of: u32,
+    /// Whether all of them are checked one after the other, for one report.
+    of_whole: bool,
 }
 
 /// The most parts that there may be.
@@ -54,7 +56,26 @@ impl Partition {
         if !(1..=of).contains(&number) {
             return Err(NoPartition::Number(of));
         }
-        Ok(Self { number, of })
+        Ok(Self {
+            number,
+            of,
+            of_whole: false,
+        })
+    }
+
+    /// The same as one of those that are checked one after the other, for one report.
+    #[must_use]
+    pub(super) fn of_whole(self) -> Self {
+        Self {
+            of_whole: true,
+            ..self
+        }
+    }
+
+    /// Whether it is such a one.
+    #[must_use]
+    pub(super) fn is_of_whole(self) -> bool {
+        self.of_whole
     }
 
     /// Its number, from 1.

@@ -7,35 +7,33 @@ use crate::finding::sort;
 use crate::plan::yaml_size;
 use crate::source::{Limits, ReadError, Tree};
 
-/// Size of the YAML files that are checked at once where there are more than are parsed at once, bytes.
-const AT_ONCE: u64 = 16 << 20;
+/// Size of the YAML files that are checked together, bytes: some 2,400 missions of 60 legs, in 400 MB.
+const TOGETHER: u64 = 16 << 20;
+/// Size of the YAML files of a part, where there are more, bytes. A mission that is parsed and made into a plan takes
+/// four times the room of one that was judged.
+const PART: u64 = 4 << 20;
 
 /// Whether a tree has more YAML files than are parsed at once.
 ///
 /// # Errors
 /// [`ReadError`] where it cannot be listed, or is larger than what is read.
 pub(super) fn is_large(tree: &dyn Tree) -> Result<bool, ReadError> {
-    Ok(large(tree)?.is_some())
+    Ok(yaml_size(tree)? > Limits::DEFAULT.yaml_together)
 }
 
-/// The size of its YAML files, where they are more than are parsed at once.
-fn large(tree: &dyn Tree) -> Result<Option<u64>, ReadError> {
-    let size = yaml_size(tree)?;
-    Ok(Some(size).filter(|size| *size > Limits::DEFAULT.yaml_together))
-}
-
-/// The parts that a tree is checked in, where it is large.
+/// The parts that a tree is checked in, where it has more YAML files than are checked together.
 ///
 /// # Errors
 /// [`ReadError`] where it cannot be listed, or is larger than what is read.
 pub(super) fn parts(tree: &dyn Tree) -> Result<Option<Vec<Partition>>, ReadError> {
-    let Some(size) = large(tree)? else {
+    let size = yaml_size(tree)?;
+    if size <= TOGETHER {
         return Ok(None);
-    };
-    let of = u32::try_from(size.div_ceil(AT_ONCE)).unwrap_or(MOST_PARTITIONS);
+    }
+    let of = u32::try_from(size.div_ceil(PART)).unwrap_or(MOST_PARTITIONS);
     let of = of.min(MOST_PARTITIONS);
     let parts = (1..=of).filter_map(|number| Partition::new(number, of).ok());
-    Ok(Some(parts.collect()))
+    Ok(Some(parts.map(Partition::of_whole).collect()))
 }
 
 impl Outcome {

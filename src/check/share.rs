@@ -219,7 +219,7 @@ impl<'a> CheckScope<'a> {
     /// bear on them.
     fn gathered(&self, tree: &dyn Tree, reader: &mut Reader) -> Result<Gathered, ReadError> {
         match self.partition {
-            Some(partition) if is_large(tree)? => {
+            Some(partition) if partition.is_of_whole() || is_large(tree)? => {
                 reader.gather_part(tree, &|id| partition.holds(id))
             }
             _ => reader.gather(tree, None),
@@ -234,7 +234,7 @@ impl<'a> CheckScope<'a> {
         reader: &mut Reader,
     ) -> Result<Loaded, ReadError> {
         match self.partition.filter(|_| extent.is_none()) {
-            Some(partition) if is_large(tree)? => {
+            Some(partition) if partition.is_of_whole() || is_large(tree)? => {
                 load_part(tree, &|id| partition.holds(id), reader)
             }
             _ => loaded(tree, None, extent, reader),

@@ -157,7 +157,7 @@ mod tests {
     /// Which of other missions bear on one of `teal-2` on the 15th.
     fn bearing(others: &[(&str, &str, u8)], site: Option<&str>) -> Vec<bool> {
         let mut tree = MemoryTree::default();
-        for text in site {
+        if let Some(text) = site {
             tree.put("site.yaml", text);
         }
         let from = "calibration: { from: { vessel: teal } }\n";
