@@ -674,10 +674,16 @@ fn the_hook_lets_no_worse_plan_be_committed() {
 }
 
 /// A static binary needs no library that is not Rust's own: packages that bind one end their names
-/// in `-sys`, and these call the kernel by numbers, or are for other systems.
+/// in `-sys`, and these call the kernel by numbers, are for other systems, or bring their C and build it in.
 #[test]
 fn nothing_binds_a_library_that_a_static_binary_would_miss() {
-    let known = ["linux-raw-sys", "windows-sys", "js-sys", "web-sys"];
+    let known = [
+        "linux-raw-sys",
+        "windows-sys",
+        "js-sys",
+        "web-sys",
+        "libmimalloc-sys",
+    ];
     let lock = std::fs::read_to_string(root().join("Cargo.lock")).unwrap();
     let names = lock
         .lines()
