@@ -5,9 +5,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
+use rayon::prelude::*;
+
 use super::in_git::{committed, readable};
 use super::log::Log;
-use super::records::{NoHistory, Records};
+use super::records::NoHistory;
 use crate::check::{recorded, sha256};
 use crate::git::{Git, GitError, Repository, is_shallow};
 use crate::launch::Elsewhere;
@@ -64,15 +66,24 @@ pub(crate) fn elsewhere(tree: &dyn Tree, git: &dyn Git) -> Result<Elsewhere, NoH
     files.extend(beside.filter(|(_, text)| !there.contains(&sha256(text))));
     // Most often there is none, and the records of the tree, thousands of them, need not be read.
     if !files.is_empty() {
-        let records = Records::read(tree)?;
-        let known: BTreeSet<&str> = records.digests().collect();
-        files.retain(|(_, text)| !known.contains(sha256(text).as_str()));
+        let known = digests(tree)?;
+        files.retain(|(_, text)| !known.contains(&sha256(text)));
     }
     Ok(Elsewhere {
         shallow: is_shallow(git),
         files,
         ..Elsewhere::default()
     })
+}
+
+/// SHA-256 of every decision and record of a tree, in order or not: the same bytes are the same.
+fn digests(tree: &dyn Tree) -> Result<BTreeSet<String>, NoHistory> {
+    let listing = tree.list()?;
+    let paths = listing.files.iter().map(|entry| entry.path.as_str());
+    let paths: Vec<&str> = paths.filter(|path| is_yaml(path)).collect();
+    let texts = tree.read_all(&paths, Limit::YAML).into_par_iter().flatten();
+    let records = texts.filter(|text| recorded(text).is_some());
+    Ok(records.map(|text| sha256(&text)).collect())
 }
 
 /// YAML files of the index and their objects: what was added and is committed nowhere yet.

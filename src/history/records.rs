@@ -128,12 +128,6 @@ impl Records {
         }
     }
 
-    /// SHA-256 of every record and every decision.
-    pub(super) fn digests(&self) -> impl Iterator<Item = &str> {
-        let records = self.records.iter().map(|record| record.sha256.as_str());
-        records.chain(self.launches.iter().map(|launch| launch.sha256.as_str()))
-    }
-
     /// Paths of every record and every decision.
     pub(super) fn paths(&self) -> std::collections::BTreeSet<&str> {
         let records = self.records.iter().map(|record| record.source);
