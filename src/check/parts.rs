@@ -12,6 +12,8 @@ const TOGETHER: u64 = 16 << 20;
 /// Size of the YAML files of a part, where there are more, bytes. A mission that is parsed and made into a plan takes
 /// four times the room of one that was judged.
 const PART: u64 = 4 << 20;
+/// How many times over a tree is parsed at most.
+const MOST_TIMES: u64 = 4;
 
 /// Whether a tree has more YAML files than are parsed at once.
 ///
@@ -34,6 +36,28 @@ pub(super) fn parts(tree: &dyn Tree) -> Result<Option<Vec<Partition>>, ReadError
     let of = of.min(MOST_PARTITIONS);
     let parts = (1..=of).filter_map(|number| Partition::new(number, of).ok());
     Ok(Some(parts.map(Partition::of_whole).collect()))
+}
+
+/// Whether so much of a tree was parsed for its first part that parts are no smaller than the whole, which can
+/// be parsed at once: missions that bear on one another are parsed with each part that has one of them.
+///
+/// # Errors
+/// As [`parts`].
+pub(super) fn are_no_smaller(tree: &dyn Tree, parsed: u64) -> Result<bool, ReadError> {
+    let size = yaml_size(tree)?;
+    Ok(size <= Limits::DEFAULT.yaml_together && parsed > size / 2)
+}
+
+/// Makes sure that a tree is not parsed over and over, part by part.
+///
+/// # Errors
+/// [`ReadError::TooMuchAtOnce`], and as [`parts`].
+pub(super) fn end_sometime(tree: &dyn Tree, parsed: u64) -> Result<(), ReadError> {
+    let limit = Limits::DEFAULT.yaml_together;
+    match parsed > yaml_size(tree)?.saturating_mul(MOST_TIMES) {
+        true => Err(ReadError::TooMuchAtOnce { limit }),
+        false => Ok(()),
+    }
 }
 
 impl Outcome {

@@ -8,7 +8,7 @@ use super::judged::{between, judged_watched};
 use super::load::{Loaded, load_about, load_on, load_part, reader};
 use super::outcome::Outcome;
 use super::partition::Partition;
-use super::parts::{is_large, parts};
+use super::parts::{are_no_smaller, end_sometime, is_large, parts};
 use super::plural::plural;
 use super::scope::{narrow_to_folder, restrict_to};
 use super::spread::Sampling;
@@ -189,20 +189,25 @@ impl<'a> CheckScope<'a> {
         narrowed: bool,
         reader: &mut Reader,
     ) -> Result<Outcome, ReadError> {
+        // What several parts need, such as a shoreline, is read once.
+        let held = Held::from_tree(tree)?;
+        let tree: &dyn Tree = &held;
+        if let Some(first) = parts.first() {
+            reader.gather_part(tree, &|id| first.holds(id))?;
+        }
+        if are_no_smaller(tree, reader.parsed_in_all())? {
+            let loaded = load_on(tree, None, reader)?;
+            return Ok(self.of_part(loaded, (within, narrowed), None));
+        }
         let mut whole: Option<Outcome> = None;
         for partition in parts {
             let share = CheckScope {
                 partition: Some(*partition),
                 ..*self
             };
-            let mut loaded = share.loaded(tree, None, reader)?;
-            let twice = share.twice(&loaded);
-            if narrowed {
-                narrow_to_folder(within, &mut loaded);
-            }
-            let plans = &mut loaded.linked.plans;
-            plans.retain(|plan| partition.holds(&plan.mission.id.value));
-            let outcome = self.judged((loaded, twice), None, None, within);
+            let loaded = share.loaded(tree, None, reader)?;
+            end_sometime(tree, reader.parsed_in_all())?;
+            let outcome = self.of_part(loaded, (within, narrowed), Some(*partition));
             reader.let_go();
             match &mut whole {
                 Some(whole) => whole.join(outcome),
@@ -213,6 +218,24 @@ impl<'a> CheckScope<'a> {
             Some(whole) => Ok(whole.whole()),
             None => Err(ReadError::TooMany { limit: parts.len() }),
         }
+    }
+
+    /// What a part comes to.
+    fn of_part(
+        &self,
+        mut loaded: Loaded,
+        (within, narrowed): (&str, bool),
+        partition: Option<Partition>,
+    ) -> Outcome {
+        let twice = self.twice(&loaded);
+        if narrowed {
+            narrow_to_folder(within, &mut loaded);
+        }
+        if let Some(partition) = partition {
+            let plans = &mut loaded.linked.plans;
+            plans.retain(|plan| partition.holds(&plan.mission.id.value));
+        }
+        self.judged((loaded, twice), None, None, within)
     }
 
     /// The files of a tree; of one that is large only the missions of the part that is checked, and what may

@@ -339,6 +339,32 @@ fn what_is_listed_of_a_folder_of_a_repository() {
     });
 }
 
+/// Missions that all bear on one another, together more than is checked at once: they are checked together all the
+/// same, and none is parsed with each part anew.
+#[test]
+fn missions_that_bear_on_one_another_are_parsed_once() {
+    on_large_stacks(|| {
+        let mut files = files("heap");
+        let first = files.remove("missions/first-lines.yaml").expect("there");
+        files.remove("missions/second-lines.yaml");
+        let comment = format!("# {}\n", "x".repeat(1000)).repeat(950);
+        for number in 0..20 {
+            let text = first.replace("id: first-lines", &format!("id: lines-{number}"));
+            let (_, text) = text.split_once('\n').expect("several lines");
+            let path = format!("missions/{number}.yaml");
+            let text = format!("{MARK}heap {path}\n{text}{comment}");
+            files.insert(path, text);
+        }
+        let counted = tree(&files);
+        let whole = check_folder(&counted, &counted, "", CheckScope::default());
+        let whole = whole.expect("it can be listed");
+        assert_eq!(whole.checked.len(), 20);
+        let mut found = whole.findings.iter();
+        assert!(found.any(|one| one.rule == "boat-out-twice"));
+        once("heap ", &[&counted], 24);
+    });
+}
+
 /// Missions of a month each, together more than is parsed at once: the whole is checked part by part, and so is
 /// one of them or a share; what to do is reported where all were to be held.
 #[test]

@@ -40,8 +40,10 @@ pub(crate) struct Reader {
     /// Every text.
     pub(crate) sources: Sources,
     read: BTreeMap<String, Read>,
-    /// How many bytes of them were parsed.
+    /// How many bytes of them are parsed.
     parsed: u64,
+    /// How many were, those that were let go of and parsed again as often as that.
+    parsed_in_all: u64,
 }
 
 impl Reader {
@@ -52,6 +54,7 @@ impl Reader {
             sources,
             read: BTreeMap::new(),
             parsed: 0,
+            parsed_in_all: 0,
         }
     }
 
@@ -224,6 +227,12 @@ impl Reader {
         gathered
     }
 
+    /// How many bytes were parsed, as often as they were.
+    #[must_use]
+    pub(crate) fn parsed_in_all(&self) -> u64 {
+        self.parsed_in_all
+    }
+
     /// Lets go of what was parsed of missions and records that have headings: these are kept in its place.
     pub(crate) fn let_go(&mut self) {
         for read in self.read.values_mut() {
@@ -311,7 +320,9 @@ impl Reader {
     fn parse(&mut self, added: &[(&str, SourceId)], wanted: Option<&str>) -> Result<(), ReadError> {
         let shared = &self.sources;
         let texts = added.iter().filter_map(|(_, source)| shared.get(*source));
-        self.parsed += texts.map(|file| file.text().len() as u64).sum::<u64>();
+        let size = texts.map(|file| file.text().len() as u64).sum::<u64>();
+        self.parsed += size;
+        self.parsed_in_all += size;
         let limit = Limits::DEFAULT.yaml_together;
         if self.parsed > limit {
             return Err(ReadError::TooMuchAtOnce { limit });
