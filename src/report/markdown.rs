@@ -2,11 +2,12 @@
 
 use super::groups::groups;
 use super::inert::escaped;
+use super::laid;
 use super::nearest;
 use super::sketch::{Sketch, sketch};
 use super::tally::{MissionTally, Tally, counted};
 use crate::check::{MissionResult, Outcome};
-use crate::finding::{Finding, Nature};
+use crate::finding::{Finding, Nature, capitalised};
 use crate::source::Sources;
 
 /// Findings that are reported one by one; a comment has a greatest length.
@@ -47,6 +48,16 @@ pub(crate) fn markdown(outcome: &Outcome) -> String {
     }
     out.push_str(&findings_in_markdown(outcome));
     out.push_str(&sketches(outcome));
+    for (title, items) in laid::lists(outcome) {
+        if items.is_empty() {
+            continue;
+        }
+        out.push_str(&format!("{}\n\n", capitalised(title)));
+        for item in items {
+            out.push_str(&format!("- {}\n", escaped(&item)));
+        }
+        out.push('\n');
+    }
     for note in &outcome.notes {
         out.push_str(&format!("- {}\n", escaped(note)));
     }

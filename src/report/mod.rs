@@ -19,6 +19,7 @@ pub(crate) mod history;
 mod inert;
 mod json;
 mod junit;
+mod laid;
 mod launch;
 mod launch_json;
 mod limits;

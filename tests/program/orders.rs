@@ -118,6 +118,32 @@ fn what_differs_is_listed_with_both_lines() {
 }
 
 #[test]
+fn a_review_of_a_new_mission_lists_what_it_states_otherwise_than_its_orders() {
+    let repo = Repo::empty();
+    let write = |id: &str| {
+        for (path, text) in &Files::demo(&[id]).0 {
+            repo.write(path, std::str::from_utf8(text).unwrap());
+        }
+    };
+    write(TRANSECTS);
+    repo.commit_as("without");
+    write(SLOW);
+    for form in ["terminal", "markdown"] {
+        for command in [&["review", "HEAD"][..], &["check", &mission(SLOW)]] {
+            let (_, text) = repo.run(&[command, &["--format", form]].concat());
+            let told = text.split_whitespace().collect::<Vec<_>>().join(" ");
+            for due in [
+                "is 15 s, where the orders have 10 s",
+                "is logged aboard, where the orders have not used",
+            ] {
+                assert_eq!(told.matches(due).count(), 1, "{form} {command:?}: {text}");
+            }
+            assert_eq!(told.matches("where the orders have").count(), 3, "{text}");
+        }
+    }
+}
+
+#[test]
 fn a_finding_stands_on_the_line_of_the_orders() {
     let mut files = Files::demo(&[TRANSECTS]);
     files.edit(&orders(DAM), "overdue: 30 min", "overdue: 3 h");

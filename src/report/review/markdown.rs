@@ -40,7 +40,7 @@ pub(crate) fn to_markdown(review: &Review) -> String {
     );
     for change in review.changes.iter().filter(|change| tells(change)) {
         out.push_str(&format!("**{}**\n\n", escaped_markdown(&title(change))));
-        for line in lines(change) {
+        for line in lines(review, change) {
             out.push_str(&format!("- {}\n", escaped_markdown(&line)));
         }
         out.push('\n');

@@ -8,6 +8,7 @@ pub use json::to_json;
 pub(crate) use json::{FORMAT, schema};
 pub(crate) use markdown::to_markdown;
 
+use super::laid::otherwise;
 use super::tally::counted;
 use crate::check::{Outcome, Told};
 use crate::report::{CAUTION, Settings, findings_at_terminal, wrapped};
@@ -27,7 +28,7 @@ pub(crate) fn to_terminal(review: &Review, settings: &Settings) -> String {
     }
     for change in review.changes.iter().filter(|change| tells(change)) {
         paragraph(&mut out, settings, 0, &title(change));
-        for line in lines(change) {
+        for line in lines(review, change) {
             paragraph(&mut out, settings, 2, &line);
         }
     }
@@ -171,8 +172,14 @@ fn value(value: Option<Quantity>) -> String {
     value.map_or_else(|| "unknown".to_owned(), |value| value.to_string())
 }
 
-fn lines(change: &MissionChange) -> Vec<String> {
+fn lines(review: &Review, change: &MissionChange) -> Vec<String> {
     let mut lines: Vec<String> = change.told.iter().map(of_told).collect();
+    // Of a mission that was there before, what it states otherwise shows by what changed.
+    if change.change == Change::Added {
+        let mut checked = review.outcome.checked.iter();
+        let new = checked.find(|one| one.mission == change.mission);
+        lines.extend(new.map(otherwise).unwrap_or_default());
+    }
     lines.extend(of_waypoints(&change.waypoints));
     lines.extend(change.figures.iter().map(of_figure));
     lines.extend(change.margins.iter().take(MOST_MARGINS).map(of_margin));
