@@ -69,8 +69,8 @@ pub(crate) fn lines(margins: &Margins, judgement: &Judgement) -> Vec<Label> {
         .iter()
         .filter(|margin| margin.share.value.get() > 0.0)
         .filter(|margin| {
-            needs().any(|needs| {
-                let mut parts = needs.split(|c: char| !c.is_alphanumeric() && c != '_');
+            needs().flatten().any(|need| {
+                let mut parts = need.split(|c: char| !c.is_alphanumeric() && c != '_');
                 parts.any(|part| part == needed(margin.about))
             })
         })

@@ -67,7 +67,7 @@ pub(super) fn measures_chapter() -> Result<String, String> {
             measure.title,
             value_kind(measure.of),
             measure.meaning,
-            measure.needs
+            measure.needs.join(", ")
         );
     }
     text.truncate(text.trim_end().len());

@@ -11,8 +11,18 @@ use crate::passage::adrift::{Adrift, Meeting, OnTo, Peril, marked, threatens};
 use crate::plan::Plan;
 use crate::units::{Dimension, Ratio, Time};
 
-const NEEDS: &str = "wind, gust, leeway, currents, route, shoreline, hazards and their kind, keep-out areas, \
-                     launch sites, safety boat";
+const NEEDS: &[&str] = &[
+    "wind",
+    "gust",
+    "leeway",
+    "currents",
+    "route",
+    "shoreline",
+    "hazards and their kind",
+    "keep-out areas",
+    "launch sites",
+    "safety boat",
+];
 
 /// Nobody waits longer than this for a boat to drift onto something. Our own choice.
 const A_DAY: Time = Time::seconds(86_400.0);

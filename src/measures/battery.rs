@@ -24,7 +24,13 @@ pub(super) const LOW_BATTERY_MARGIN: Entry = Entry {
                   return leg from any sample begun at that charge, as a share of the usable \
                   energy. A charge counter set to a wrong capacity fires early or late. A voltage \
                   counts as that at rest, the latest at which the action can fire.",
-        needs: "on_low_battery, battery and its gauge, wind, propulsion, route",
+        needs: &[
+            "on_low_battery",
+            "battery and its gauge",
+            "wind",
+            "propulsion",
+            "route",
+        ],
         levers: &[Change::Threshold, Change::Speed, Change::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
@@ -42,7 +48,7 @@ pub(super) const GAUGE_ERROR: Entry = Entry {
         meaning: "The size of: capacity set in the charge counter over the battery's capacity, \
                   less one. A voltage gauge has no set capacity: its error is that of its scale \
                   against the cell's curve, the greatest from empty to full.",
-        needs: "battery: gauge, capacity",
+        needs: &["battery: gauge", "battery: capacity"],
         levers: &[],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,

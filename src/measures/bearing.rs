@@ -21,7 +21,12 @@ pub(super) const OFF_BEARING: Entry = Entry {
                   that has no nearer station, over half the beamwidth. The greatest over the \
                   stations in use. No reading where no directional antenna is the nearest to any \
                   place of the route.",
-        needs: "links, the stations in use and their radios, antennas, route",
+        needs: &[
+            "links",
+            "the stations in use and their radios",
+            "antennas",
+            "route",
+        ],
         levers: &[Change::Bearing],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,

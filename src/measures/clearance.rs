@@ -11,8 +11,14 @@ use crate::passage::clearance::{Clearances, ClosestApproach, Part};
 use crate::plan::Plan;
 use crate::units::{Dimension, Length, Typed as _};
 
-const NEEDS: &str =
-    "shoreline and its error, route, recovery point, navigation, beam, contingencies";
+const NEEDS: &[&str] = &[
+    "shoreline and its error",
+    "route",
+    "recovery point",
+    "navigation",
+    "beam",
+    "contingencies",
+];
 
 const fn clearance(
     name: &'static str,

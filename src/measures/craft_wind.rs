@@ -13,7 +13,7 @@ pub(super) const CRAFT_WIND: Entry = entry(
     Type::Quantity(Dimension::RATIO),
     "Gust planned for, as a share of the safety boat's wind limit",
     "The gust at 10 m over the safety boat's `wind_limit`.",
-    "gust, safety boat",
+    &["gust", "safety boat"],
     |passage| evidence::of_mission(craft_wind(passage)),
 )
 .solved_by(&[Change::Wind]);

@@ -16,14 +16,14 @@ use crate::schema::Stated;
 use crate::source::Span;
 use crate::units::{Dimension, Length, Time};
 
-const OLD: &str = "soundings, water level, launch time";
+const OLD: &[&str] = &["soundings", "water level", "launch: time"];
 
 pub(super) const KNOWN: Entry = entry(
     "mission.depth_known",
     Type::Truth,
     "Whether the depth off the launch sites is known",
     "True where the site states soundings or a least depth.",
-    "soundings or least depth",
+    &["soundings or least depth"],
     |passage| {
         let depths = &passage.plan.site.depths;
         let known = depths.soundings.is_some() || depths.least.is_some();
@@ -45,7 +45,7 @@ pub(super) const SOUNDED: Entry = entry(
     Type::Truth,
     "Whether the site has soundings",
     "True where it names a file of them.",
-    "soundings",
+    &["soundings"],
     |passage| {
         let there = passage.plan.site.depths.soundings.is_some();
         evidence::of_mission(Ok(truth(
@@ -64,7 +64,12 @@ pub(super) const UNDER_KEEL: Entry = entry(
     "The least depth in the corridor by the soundings at the water level, less the errors of both, \
      or the least depth stated for the site; inside the zones of launch and recovery the depth \
      stated for them. Less the draft and half the height of the highest of a thousand waves.",
-    "soundings and water level, or least depth; draft, navigation, wind",
+    &[
+        "soundings with the water level or least depth",
+        "draft",
+        "navigation",
+        "wind",
+    ],
     |passage| evidence::of_mission(under_keel(passage)),
 );
 
@@ -75,7 +80,7 @@ pub(super) const UNKNOWN: Entry = entry(
     "By area of the corridor, without extrapolation. The depth is unknown where no three soundings \
      within the longest edge of one another enclose the place, except in launch sites with a \
      stated depth and on a site with a least depth.",
-    "soundings or least depth, route",
+    &["soundings or least depth", "route"],
     |passage| evidence::of_mission(unknown(passage)),
 );
 

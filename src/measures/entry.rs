@@ -20,7 +20,7 @@ pub(super) const fn entry(
     of: Type,
     title: &'static str,
     meaning: &'static str,
-    needs: &'static str,
+    needs: &'static [&'static str],
     read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
     let measure = Measure {
@@ -44,7 +44,7 @@ pub(super) const fn quantity(
     of: Dimension,
     title: &'static str,
     meaning: &'static str,
-    needs: &'static str,
+    needs: &'static [&'static str],
     read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
     entry(name, Type::Quantity(of), title, meaning, needs, read)

@@ -18,7 +18,15 @@ pub(super) const IN_GUSTS: Entry = Entry {
         meaning: "Over every step of the route and of the return legs: the greatest speed over \
                   ground along the track that the propulsion and the battery give in the gust, \
                   with the waves of the sustained wind and the current. The least over all winds.",
-        needs: "wind, gust, propulsion, battery, windage, hull, route",
+        needs: &[
+            "wind",
+            "gust",
+            "propulsion",
+            "battery",
+            "windage",
+            "hull",
+            "route",
+        ],
         levers: &[Change::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,

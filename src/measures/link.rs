@@ -26,7 +26,12 @@ pub(super) const MARGIN: Entry = Entry {
                   larger of two rays over the water and the earth's bulge, land in the way), less \
                   the sensitivity of the receiver; the weaker direction, by the best station in \
                   use there.",
-        needs: "links, the vessel's radios, the stations in use and their radios, route",
+        needs: &[
+            "links",
+            "the vessel's radios",
+            "the stations in use and their radios",
+            "route",
+        ],
         levers: &[Change::Antenna, Change::HomeAlong(None)],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,

@@ -163,8 +163,8 @@ pub struct Measure {
     pub title: &'static str,
     /// How it is measured, in a few sentences.
     pub meaning: &'static str,
-    /// What a plan must state for it to be measured.
-    pub needs: &'static str,
+    /// What a plan must state for it to be measured, each by itself, with the group that it stands in.
+    pub needs: &'static [&'static str],
     /// Which changes can be solved for.
     pub levers: &'static [Change],
     /// What it follows from; of whatever is not listed it is the same.

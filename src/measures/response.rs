@@ -14,7 +14,7 @@ pub(super) const LOST_LINK: Entry = entry(
     Type::Truth,
     "Whether the boat returns, holds or stops when its control link is lost",
     "False where it carries on with the route, out of anybody's control.",
-    "on_lost_link",
+    &["on_lost_link"],
     |passage| {
         let stated = passage
             .plan
@@ -38,7 +38,7 @@ pub(super) const LOST_LINK_DELAY: Entry = entry(
     Type::Quantity(Dimension::TIME),
     "Time without the control link before the boat acts by itself",
     "As the plan states it.",
-    "on_lost_link: after",
+    &["on_lost_link: after"],
     |passage| evidence::of_mission(delay(passage)),
 );
 
@@ -48,7 +48,7 @@ pub(super) const LOST_POSITION: Entry = entry(
     "Whether the boat stops when it no longer knows its position",
     "True where it stops. Returning, holding and following a route all need the position that it \
      has lost.",
-    "on_lost_position",
+    &["on_lost_position"],
     |passage| {
         let stated = passage.plan.mission.on_lost_position.as_ref();
         let good = [Action::Stop];
@@ -68,7 +68,7 @@ pub(super) const LOW_BATTERY: Entry = entry(
     "Whether the boat returns when its battery runs low",
     "True where it returns. Holding and carrying on spend the remaining charge; a stop leaves the \
      boat to the wind.",
-    "on_low_battery",
+    &["on_low_battery"],
     |passage| {
         let stated = passage
             .plan

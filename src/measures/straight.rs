@@ -9,7 +9,13 @@ use crate::passage::Passage;
 use crate::passage::straight::{Found, all};
 use crate::units::{Dimension, Ratio};
 
-const NEEDS: &str = "wind, route, the site's shoreline, its `open_edges` and `straight_shores`";
+const NEEDS: &[&str] = &[
+    "wind",
+    "route",
+    "shoreline",
+    "open_edges",
+    "straight_shores",
+];
 
 pub(super) const UPWIND: Entry = entry(
     "mission.straight_shore_upwind",

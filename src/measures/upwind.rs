@@ -17,7 +17,7 @@ use crate::units::{Dimension, Length, Ratio, Time, Typed};
 const MEANING: &str = "An upwind run is an unbroken stretch of the route or of a return leg whose \
                        track is within 45° of where the wind comes from. A start downwind makes \
                        the return leg an upwind run. The greatest over all winds.";
-const NEEDS: &str = "wind, route, return leg, propulsion, battery";
+const NEEDS: &[&str] = &["wind", "route", "return leg", "propulsion", "battery"];
 
 pub(super) const LENGTH: Entry = Entry {
     measure: Measure {

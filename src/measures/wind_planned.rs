@@ -24,7 +24,7 @@ const fn of_wind(
         measure: Measure {
             of_planned_wind: true,
             cost: Cost::Stated,
-            ..entry(name, of, title, meaning, "wind, or the forecast", read).measure
+            ..entry(name, of, title, meaning, &["wind or forecast"], read).measure
         },
         read,
     }

@@ -37,7 +37,7 @@ pub(crate) fn explain(
     section("Sources", &listed(&sources_of(stated)));
     section(
         "What a plan must state for it",
-        &listed(&needs(stated, catalogue)),
+        &listed(&needs(&catalogued(stated, catalogue))),
     );
     section("How it fails", &failing(rule));
     if let Some(waivable) = waivable {
@@ -86,7 +86,9 @@ pub(crate) fn explain_word(
         return Some(format!(
             "{word}: {} (a measure)\n\nWhat it is\n  {}\n\nWhat a plan must state for it\n  {}\n\n\
              Rules that use it\n{using}\n",
-            measure.title, measure.meaning, measure.needs
+            measure.title,
+            measure.meaning,
+            listed(&needs([measure])).replace('\n', "\n  ")
         ));
     }
     explained(word)
@@ -167,18 +169,25 @@ fn passes(rule: &RuleInForce, sources: &Sources) -> String {
     lines.join("\n")
 }
 
-fn needs(rule: &Rule, catalogue: &[Measure]) -> Vec<String> {
-    let mut all: Vec<String> = Vec::new();
-    for measure in catalogued(rule, catalogue) {
-        let needs = measure.needs.to_owned();
-        if !needs.is_empty() && !all.contains(&needs) {
-            all.push(needs);
+/// What a plan must state for measures, each entry once; a group not beside an entry of its own.
+fn needs<'m>(measures: impl IntoIterator<Item = &'m Measure>) -> Vec<String> {
+    let mut all: Vec<&str> = Vec::new();
+    for need in measures.into_iter().flat_map(|measure| measure.needs) {
+        if !all.contains(need) {
+            all.push(need);
         }
     }
-    if all.is_empty() {
-        all.push("nothing beyond what every plan states".to_owned());
+    let holds = |group: &str, one: &str| {
+        one.strip_prefix(group)
+            .is_some_and(|rest| rest.starts_with(": "))
+    };
+    let has_entry = |group: &&str| all.iter().any(|one| holds(group, one));
+    let needs = all.iter().filter(|need| !has_entry(need));
+    let needs: Vec<String> = needs.map(|need| (*need).to_owned()).collect();
+    if needs.is_empty() {
+        return vec!["nothing beyond what every plan states".to_owned()];
     }
-    all
+    needs
 }
 
 fn failing(rule: &RuleInForce) -> String {
@@ -272,7 +281,7 @@ fn markdown_section(text: &mut String, rule: &RuleInForce, catalogue: &[Measure]
     let _ = write!(
         text,
         "*A plan must state*: {}.\n\n",
-        plain(&needs(stated, catalogue).join("; "))
+        plain(&needs(&catalogued(stated, catalogue)).join(", "))
     );
     let _ = write!(
         text,

@@ -22,7 +22,7 @@ const fn measure(name: &'static str, scope: Scope, of: Type) -> Measure {
         of,
         title: "An invented measure.",
         meaning: "It is measured somehow.",
-        needs: "something that a plan states",
+        needs: &["something that a plan states"],
         levers: &[],
         moved_by: Inputs::these(&[]),
         of_planned_wind: false,

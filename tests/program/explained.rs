@@ -175,3 +175,44 @@ fn the_command_explains_them() {
         );
     }
 }
+
+#[test]
+fn what_a_plan_must_state_is_listed_once() {
+    let needs = |word: &str| -> Vec<String> {
+        let output = Command::new(env!("CARGO_BIN_EXE_offing"))
+            .args(["explain", word])
+            .output()
+            .unwrap();
+        let text = String::from_utf8(output.stdout).unwrap();
+        let (_, behind) = text
+            .split_once("What a plan must state for it\n")
+            .expect(&text);
+        let (listed, _) = behind.split_once("\n\n").unwrap();
+        let lines = listed.lines().map(|line| line.strip_prefix("  - "));
+        lines.map(|line| line.expect(&text).to_owned()).collect()
+    };
+    for word in [
+        "lights",
+        "daylight-left",
+        "forecast-fresh",
+        "forecast-holds",
+        "soundings-age",
+        "water-level-age",
+        "lost-link-holding",
+        "approach-into-wind",
+        "mission.time_in_hand",
+    ] {
+        let listed = needs(word);
+        let once: BTreeSet<&String> = listed.iter().collect();
+        assert_eq!(once.len(), listed.len(), "{word}: {listed:?}");
+    }
+    assert_eq!(
+        needs("approach-into-wind"),
+        ["wind", "last leg", "shoreline"]
+    );
+    // `conditions`, which the rule applies by, is not listed beside the forecast in them.
+    assert_eq!(
+        needs("forecast-fresh"),
+        ["conditions: forecast", "launch: time", "launch: delay"]
+    );
+}

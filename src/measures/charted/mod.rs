@@ -23,7 +23,7 @@ pub(super) const MEAN: Entry = quantity(
     "The mean depth of the bed between the soundings, by area and at the water level, and the \
      site's `mean_depth`: the greater over the lesser. No reading where the site states only one \
      of them.",
-    "soundings, water level, mean_depth",
+    &["soundings", "water level", "mean depth"],
     mean::ratio,
 )
 .within(Scope::Agreement);
@@ -36,7 +36,7 @@ pub(super) const EXPECTED: Entry = quantity(
     "The greatest depth of the bed under the sounding lines, or under all legs where there are \
      none, at the water level, and the greatest depth expected: the greater over the lesser. No \
      reading where either is missing or the soundings do not reach there.",
-    "soundings, water level; mission's soundings: depths",
+    &["soundings", "water level", "mission's soundings: depths"],
     expected::ratio,
 )
 .within(Scope::Agreement);
@@ -48,7 +48,7 @@ pub(super) const EXPECTED_LEAST: Entry = quantity(
     "The least depth expected, less the least depth of the bed under the sounding lines, or under \
      all legs where there are none, at the water level, less the error of a depth. No reading \
      where either is missing or the soundings do not reach there.",
-    "soundings, water level; mission's soundings: depths",
+    &["soundings", "water level", "mission's soundings: depths"],
     expected::least_excess,
 )
 .within(Scope::Agreement);
@@ -59,7 +59,7 @@ pub(super) const LEAST: Entry = quantity(
     "Least depth stated for the site, beyond the shallowest sounding",
     "The site's `least_depth` less the shallowest sounding outside its launch sites and off the bank, less the \
      error of a depth. No reading where the site states only one of them.",
-    "soundings, least_depth, launch_sites",
+    &["soundings", "least depth", "launch sites"],
     stated::least,
 )
 .within(Scope::Agreement);
@@ -71,7 +71,7 @@ pub(super) const LAUNCH_SITE: Entry = quantity(
     "The depth stated for the launch site of launch or recovery, less the error of a depth, and \
      less the lesser of the shallowest sounding in the corridor inside its zone and the bed where \
      the route leaves the zone. No reading where no soundings cover it.",
-    "soundings; launch_sites: depth; route",
+    &["soundings", "launch_sites: depth", "route"],
     stated::launch_site,
 )
 .within(Scope::Agreement);
@@ -81,7 +81,7 @@ pub(super) const LEVEL: Entry = quantity(
     Dimension::LENGTH,
     "Water level above the datum of the soundings",
     "As stated: every sounding gains this much water.",
-    "water_level",
+    &["water level"],
     stated::level,
 )
 .within(Scope::Agreement);
@@ -93,7 +93,7 @@ pub(super) const OFFSHORE: Entry = quantity(
     "The mean of the quarter of the soundings farthest from any shore, less that of the nearest \
      quarter. Heights in place of depths make it negative. No reading with fewer than twelve \
      soundings.",
-    "soundings, shoreline",
+    &["soundings", "shoreline"],
     offshore::deepens,
 )
 .within(Scope::Agreement);
@@ -105,7 +105,7 @@ pub(super) const CASTS: Entry = quantity(
     "At each of the site's `casts`: the absolute difference between the bed's depth and the cast, \
      less the root sum of squares of the error of a depth and the cast's own. No reading where no \
      cast lies on the sounded bed.",
-    "soundings, casts",
+    &["soundings", "casts"],
     casts::error,
 )
 .within(Scope::Agreement);

@@ -15,7 +15,11 @@ pub(super) const CUT_OFF_MARGIN: Entry = quantity(
     "Cut-off voltage per cell above the lowest that the chemistry tolerates",
     "The pack's cut-off voltage over its cells in series, less the lower end of the published curve \
      of the chemistry; 1.75 V for lead-acid.",
-    "battery: cut_off_voltage, cells_in_series, chemistry",
+    &[
+        "battery: cut_off_voltage",
+        "battery: cells_in_series",
+        "battery: chemistry",
+    ],
     |passage| evidence::of_mission(Ok(battery::cut_off(passage))),
 );
 
@@ -25,8 +29,15 @@ pub(super) const FULL_POWER: Entry = quantity(
     "Power that the battery gives at its cut-off voltage, as a share of full power",
     "At the charge where the usable energy ends: the power that brings the terminals down to the \
      cut-off voltage, over the maximum power of the propulsion and the hotel load together.",
-    "battery: chemistry, cells_in_series, usable_fraction, internal_resistance, cut_off_voltage; \
-     propulsion: maximum_power; hotel_load",
+    &[
+        "battery: chemistry",
+        "battery: cells_in_series",
+        "battery: usable_fraction",
+        "battery: internal_resistance",
+        "battery: cut_off_voltage",
+        "propulsion: maximum_power",
+        "hotel_load",
+    ],
     |passage| evidence::of_mission(Ok(battery::full_power(passage))),
 );
 
@@ -36,7 +47,7 @@ pub(super) const STEERAGEWAY: Entry = quantity(
     "Lowest speed through the water that the plan commands, above minimum steerageway",
     "Over every step of the route, with the site's currents and without, and on the return leg: \
      the commanded speed through the water, less the minimum steerageway.",
-    "propulsion: minimum_steerageway; speeds; currents",
+    &["propulsion: minimum_steerageway", "speeds", "currents"],
     |passage| evidence::of_mission(steerageway::in_hand(passage)),
 )
 .solved_by(&[Change::Faster]);
@@ -46,7 +57,7 @@ pub(super) const CAPACITY_TEST_AGE: Entry = quantity(
     Dimension::TIME,
     "Age of the battery's capacity test at the launch",
     "From the day of the test, begun at midnight in UTC, to the planned launch with its whole delay.",
-    "battery: capacity_tested; launch: time, delay",
+    &["battery: capacity_tested", "launch: time", "launch: delay"],
     |passage| evidence::of_mission(age::capacity_test(passage)),
 );
 
@@ -55,6 +66,6 @@ pub(super) const TRIAL_AGE: Entry = quantity(
     Dimension::TIME,
     "Age of the speed trial at the launch",
     "From the day of the trial, begun at midnight in UTC, to the planned launch with its whole delay.",
-    "propulsion: trial: date; launch: time, delay",
+    &["propulsion: trial: date", "launch: time", "launch: delay"],
     |passage| evidence::of_mission(age::trial(passage)),
 );

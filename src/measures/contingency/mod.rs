@@ -19,7 +19,7 @@ pub(super) const LOST_PROPULSION: Entry = entry(
     "Whether people act when the boat has lost its propulsion",
     "True where the plan says what people do then. Drifting or at anchor, the boat itself can do no \
      more.",
-    "on_lost_propulsion: action and then",
+    &["on_lost_propulsion: action", "on_lost_propulsion: then"],
     |passage| evidence::of_mission(stated::lost_propulsion(passage)),
 );
 
@@ -29,7 +29,7 @@ pub(super) const STOPS_AFTER_RETURN: Entry = entry(
     "Whether the boat holds its place or stops once a contingency has brought it home",
     "True where it does, or where no contingency sends it home. Default: as at the end of the \
      route.",
-    "return_leg: at_end, at_end, contingencies",
+    &["return_leg: at_end", "at_end", "contingencies"],
     |passage| evidence::of_mission(stated::stops_after_return(passage)),
 );
 
@@ -39,7 +39,7 @@ pub(super) const CONTINGENCIES_CONSISTENT: Entry = entry(
     "Whether the response to one failure leaves the response to another possible",
     "False where the manual override needs a link that the mission does not use, and where the \
      boat waits on a lost link and no response brings it home when its battery runs low.",
-    "manual_override, links, on_lost_link, on_low_battery",
+    &["manual_override", "links", "on_lost_link", "on_low_battery"],
     |passage| evidence::of_mission(stated::agree(passage)),
 );
 
@@ -48,7 +48,7 @@ pub(super) const OVERRIDE_TIME: Entry = entry(
     TIME,
     "Time from seeing that something is amiss to a boat that obeys the operator",
     "The operator's reaction time plus the time from the command until the boat obeys.",
-    "manual_override: within, operator: reaction_time",
+    &["manual_override: within", "operator: reaction_time"],
     |passage| evidence::of_mission(stated::override_time(passage)),
 );
 
@@ -60,7 +60,14 @@ pub(super) const OVERRIDE_OVERRUN: Entry = entry(
      manual override, and by the stopping distance. Its least clearance from land, hazards (less \
      their stand-off) and keep-out areas, less the corridor. Inside the zones of launch and \
      recovery only land counts.",
-    "manual_override, operator, stopping distance, speeds, shoreline, hazards",
+    &[
+        "manual_override",
+        "operator",
+        "stopping distance",
+        "speeds",
+        "shoreline",
+        "hazards",
+    ],
     |passage| evidence::of_mission(straight_on::manual_override(passage)),
 );
 
@@ -72,7 +79,13 @@ pub(super) const LOST_POSITION_OVERRUN: Entry = entry(
      loss, and by the stopping distance. Its least clearance from land, hazards (less their \
      stand-off) and keep-out areas, less the corridor. Inside the zones of launch and recovery \
      only land counts.",
-    "on_lost_position: after, stopping distance, speeds, shoreline, hazards",
+    &[
+        "on_lost_position: after",
+        "stopping distance",
+        "speeds",
+        "shoreline",
+        "hazards",
+    ],
     |passage| evidence::of_mission(straight_on::lost_position(passage)),
 );
 
@@ -81,7 +94,7 @@ pub(super) const LOST_LINK_HOLDS: Entry = entry(
     Type::Truth,
     "Whether the boat holds its place when its control link is lost",
     "As the plan states it.",
-    "on_lost_link: action",
+    &["on_lost_link: action"],
     |passage| evidence::of_mission(holding::holds(passage)),
 );
 
@@ -92,7 +105,15 @@ pub(super) const HOLDING_TIME: Entry = entry(
     "At every sample of the route: how long the charge above the low-battery trigger lasts while \
      holding against the sustained wind, its waves and the current. Zero where battery and motors \
      cannot hold against the gust. The least over all winds.",
-    "on_lost_link, on_low_battery, wind, gust, propulsion, battery, route",
+    &[
+        "on_lost_link",
+        "on_low_battery",
+        "wind",
+        "gust",
+        "propulsion",
+        "battery",
+        "route",
+    ],
     |passage| evidence::of_mission(holding::time(passage)),
 );
 
@@ -103,7 +124,13 @@ pub(super) const CHARGE_ABOVE_TRIGGER: Entry = entry(
     "The state of charge at the end of the whole route, less that at which the low-battery action \
      fires; the least over all winds. Negative where the action breaks off a run that goes as \
      planned.",
-    "on_low_battery, battery and its gauge, wind, propulsion, route",
+    &[
+        "on_low_battery",
+        "battery and its gauge",
+        "wind",
+        "propulsion",
+        "route",
+    ],
     |passage| evidence::of_mission(holding::above_trigger(passage)),
 )
 .solved_by(&[Change::Charge]);

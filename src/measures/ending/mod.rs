@@ -21,7 +21,7 @@ const fn entry(
     of: Type,
     title: &'static str,
     meaning: &'static str,
-    needs: &'static str,
+    needs: &'static [&'static str],
     levers: &'static [Change],
     read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
@@ -49,7 +49,7 @@ pub(super) const COMES_TO_REST: Entry = entry(
     Type::Truth,
     "Whether the boat holds its place or stops at the recovery point",
     "True where the plan's action at the end is to hold or to stop, false where it carries on.",
-    "at_end",
+    &["at_end"],
     &[Change::AtEnd],
     |passage| evidence::of_mission(rest::comes_to_rest(passage)),
 );
@@ -61,7 +61,13 @@ pub(super) const OVERRUN: Entry = entry(
     "The overrun continues the last leg by the distance made during the operator's reaction and by \
      the stopping distance. Its clearance from land and from hazards (less their stand-off), less \
      the corridor.",
-    "operator, last leg, stopping distance, shoreline, hazards",
+    &[
+        "operator",
+        "last leg",
+        "stopping distance",
+        "shoreline",
+        "hazards",
+    ],
     &[Change::EndSooner, Change::Speed],
     |passage| evidence::of_mission(rest::overrun(passage)),
 );
@@ -72,7 +78,7 @@ pub(super) const STAND_OFF: Entry = entry(
     "Distance of the recovery point from land and hazards",
     "Signed distance of the recovery point to the nearest of the shoreline and the site's hazards, \
      nothing subtracted; negative on land.",
-    "recovery point, shoreline, hazards",
+    &["recovery point", "shoreline", "hazards"],
     &[],
     |passage| evidence::of_mission(Ok(rest::stand_off(passage))),
 );
@@ -82,7 +88,7 @@ pub(super) const APPROACH_SPEED: Entry = entry(
     Type::Quantity(Dimension::SPEED),
     "Speed over ground on the last leg",
     "The speed commanded on the last leg, over ground, at its greatest with and without current.",
-    "speed of the last leg, currents",
+    &["speed of the last leg", "currents"],
     &[Change::LastLeg],
     |passage| evidence::of_mission(approach::approach_speed(passage)),
 );
@@ -93,7 +99,7 @@ pub(super) const OFF_WIND: Entry = entry(
     "Angle between the last leg's track and where the wind comes from",
     "At its greatest over all winds. Into the wind, the wind helps the boat to stop and drives it back \
      the way it came.",
-    "wind, last leg",
+    &["wind", "last leg"],
     &[],
     |passage| evidence::of_mission(approach::off_wind(passage)),
 );
@@ -105,7 +111,7 @@ pub(super) const LEAST_OFF_WIND: Entry = entry(
     "Straight approaches to the recovery point as long as the last leg, 5° apart from its course on, are tried. One counts if it \
      crosses no land, and its first half stays clear of the shore by the vessel's cross-track error. Each at its \
      greatest angle over all winds; 180° where none counts.",
-    "wind, last leg, shoreline",
+    &["wind", "last leg", "shoreline"],
     &[],
     |passage| evidence::of_mission(approach::least_off_wind(passage)),
 );
@@ -116,7 +122,7 @@ pub(super) const STRAIGHT_LENGTH: Entry = entry(
     "Length of the last leg",
     "The straight approach to the recovery point, on which the operator sees whether the boat \
      comes as planned.",
-    "route, recovery point",
+    &["route", "recovery point"],
     &[],
     |passage| evidence::of_mission(Ok(approach::straight_length(passage))),
 );
@@ -126,7 +132,7 @@ pub(super) const DEPTH_UNDER_KEEL: Entry = entry(
     LENGTH,
     "Depth of water under the keel at the recovery's launch site",
     "The least depth stated for the launch site, less the draft.",
-    "depth of the launch site, draft",
+    &["depth of the launch site", "draft"],
     &[],
     |passage| evidence::of_mission(approach::depth(passage)),
 );
@@ -136,7 +142,7 @@ pub(super) const OPERATOR_DISTANCE: Entry = entry(
     LENGTH,
     "Distance from the remote operator to the recovery point",
     "In the plan's plane.",
-    "operator, recovery point",
+    &["operator", "recovery point"],
     &[],
     |passage| evidence::of_mission(operator::operator_distance(passage)),
 );
@@ -146,7 +152,7 @@ pub(super) const OPERATOR_IN_SIGHT: Entry = entry(
     Type::Truth,
     "Whether no land lies between the remote operator and the recovery point",
     "False where the straight line crosses land, but for 50 m of it that the operator stands on.",
-    "operator, recovery point, shoreline",
+    &["operator", "recovery point", "shoreline"],
     &[],
     |passage| evidence::of_mission(operator::operator_in_sight(passage)),
 );
@@ -159,7 +165,15 @@ pub(super) const DRIFT_TIME_ASHORE: Entry = entry(
     "Leeway under the gust, the sustained wind and none, downwind and 30° to either side, plus the \
      current; the soonest over all winds, less the operator's reaction time. A boat that comes \
      ashore inside the recovery zone is where it is wanted. Nothing that is met within a day is nothing to measure.",
-    "wind, gust, leeway, currents, last leg, shoreline, hazards",
+    &[
+        "wind",
+        "gust",
+        "leeway",
+        "currents",
+        "last leg",
+        "shoreline",
+        "hazards",
+    ],
     &[Change::Wind],
     |passage| evidence::of_mission(drift::drift(passage)),
 );

@@ -18,7 +18,7 @@ pub(super) const ROLES: Entry = entry(
     "Whether there are a person in charge, a remote operator, a lookout and a recovery crew",
     "False where one of them is missing or a text that names nobody, or where the recovery crew is \
      the remote operator alone.",
-    "team",
+    &["team"],
     |passage| evidence::of_mission(team::roles(passage)),
 );
 
@@ -28,7 +28,7 @@ pub(super) const AT_WATER: Entry = entry(
     "Number of people at the water at launch and recovery",
     "As the plan states it, less everybody at a station in use more than 100 m from the launch \
      point or the recovery point, whichever excludes more people.",
-    "team: at_water, stations",
+    &["team: at_water", "stations"],
     |passage| evidence::of_mission(team::at_water(passage)),
 );
 
@@ -37,7 +37,7 @@ pub(super) const LOOKOUT: Entry = entry(
     Type::Truth,
     "Whether the lookout is somebody other than the remote operator",
     "False where both roles are given in the same words, or all the words of one are in the other.",
-    "team: remote_operator and lookout",
+    &["team: remote_operator", "team: lookout"],
     |passage| evidence::of_mission(team::lookout(passage)),
 );
 
@@ -46,7 +46,7 @@ pub(super) const FLOTATION: Entry = entry(
     Type::Truth,
     "Whether those at the water wear what keeps them afloat and warm",
     "True where the plan says what it is.",
-    "team: flotation",
+    &["team: flotation"],
     |passage| evidence::of_mission(water::flotation(passage)),
 );
 
@@ -55,7 +55,7 @@ pub(super) const WATER_TEMPERATURE: Entry = entry(
     Type::Quantity(Dimension::TEMPERATURE),
     "Temperature of the water",
     "As the plan states it; −2 °C where it does not.",
-    "conditions: water_temperature",
+    &["conditions: water_temperature"],
     |passage| evidence::of_mission(Ok(water::temperature(passage))),
 );
 
@@ -65,7 +65,7 @@ pub(super) const OTHER_USERS: Entry = entry(
     "Whether other users of the water are notified of the mission",
     "True where the plan says how it notifies each of the site's other users, or where the site \
      says that there are none.",
-    "the site's other_users, other_users_notified",
+    &["the site's other_users", "other_users_notified"],
     |passage| evidence::of_mission(water::other_users(passage)),
 );
 
@@ -74,7 +74,7 @@ pub(super) const ALARM_MEANS: Entry = entry(
     Type::Truth,
     "Whether those at the water have the means to call for help",
     "True where the plan says by what means.",
-    "alarm: means",
+    &["alarm: means"],
     |passage| evidence::of_mission(alarm::means(passage)),
 );
 
@@ -83,7 +83,7 @@ pub(super) const CONTACT: Entry = entry(
     Type::Truth,
     "Whether the site names an emergency contact",
     "True where it names somebody, by role.",
-    "the site's emergency_contact",
+    &["the site's emergency_contact"],
     |passage| evidence::of_mission(alarm::contact(passage)),
 );
 
@@ -92,7 +92,7 @@ pub(super) const OVERDUE: Entry = entry(
     Type::Quantity(Dimension::TIME),
     "Time from the latest return to the alarm, if nobody has reported back",
     "As the plan states it.",
-    "alarm: overdue, launch: latest_return",
+    &["alarm: overdue", "launch: latest_return"],
     |passage| evidence::of_mission(alarm::overdue(passage)),
 )
 .solved_by(&[Change::Overdue]);
@@ -102,7 +102,7 @@ pub(super) const ASHORE: Entry = entry(
     Type::Truth,
     "Whether the shore contact who raises the alarm is not one of the team",
     "False where one of the team's roles names the shore contact.",
-    "alarm: shore_contact, team",
+    &["alarm: shore_contact", "team"],
     |passage| evidence::of_mission(alarm::elsewhere(passage)),
 );
 

@@ -19,7 +19,7 @@ pub(super) const OFF_WATER: Entry = entry(
     "Greatest distance of a hazard, keep-out area or current from the water",
     "Zero for one with any part in the water. The site's hazards, keep-out areas and currents, \
      whether or not the route comes near.",
-    "shoreline, hazards, keep-out areas, currents",
+    &["shoreline", "hazards", "keep-out areas", "currents"],
     |passage| evidence::of_mission(Ok(water::off_water(passage))),
 );
 
@@ -29,7 +29,7 @@ pub(super) const LAUNCH_SITE: Entry = entry(
     "Greatest distance of a launch site from the waterline",
     "From the stated place, on land or on the water, to the nearest edge of the shoreline. All \
      launch sites of the site count, since a boat adrift may come ashore at any of them.",
-    "shoreline, launch sites",
+    &["shoreline", "launch sites"],
     |passage| evidence::of_mission(Ok(water::launch_site(passage))),
 );
 
@@ -38,7 +38,7 @@ pub(super) const STATION: Entry = entry(
     LENGTH,
     "Greatest distance of a shore station from the water",
     "Zero for one on the water. All stations of the site, in use or not.",
-    "shoreline, stations",
+    &["shoreline", "stations"],
     |passage| evidence::of_mission(Ok(water::station(passage))),
 );
 
@@ -47,7 +47,7 @@ pub(super) const SOUNDINGS: Entry = entry(
     LENGTH,
     "Greatest distance of a sounding from the water",
     "Zero where every sounding lies within the shoreline, or the site has none.",
-    "shoreline, soundings",
+    &["shoreline", "soundings"],
     |passage| evidence::of_mission(Ok(water::soundings(passage))),
 );
 
@@ -56,7 +56,7 @@ pub(super) const SHORE_AWAY: Entry = entry(
     LENGTH,
     "Greatest distance of the route from the shoreline",
     "From every sample of the route to the nearest edge of the shoreline.",
-    "shoreline, route",
+    &["shoreline", "route"],
     |passage| evidence::of_mission(Ok(water::shore_away(passage))),
 );
 
@@ -65,7 +65,7 @@ pub(super) const STATION_OPERATOR: Entry = entry(
     LENGTH,
     "Greatest distance from a station in use to its operator",
     "Over the stations that the mission names.",
-    "stations in use and where their operators stand",
+    &["stations in use and where their operators stand"],
     |passage| evidence::of_mission(manned::station_operator(passage)),
 );
 
@@ -75,7 +75,7 @@ pub(super) const OPERATOR_TO_CONTROLS: Entry = entry(
     "Distance from the remote operator to the nearest station in use for the control link",
     "From the mission's `operator` to the nearest of its stations in use with a radio for the control \
      link that the boat hears.",
-    "operator, stations in use",
+    &["operator", "stations in use"],
     |passage| evidence::of_mission(manned::operator_to_controls(passage)),
 );
 
@@ -84,7 +84,7 @@ pub(super) const OPERATOR_TO_LAUNCH: Entry = entry(
     LENGTH,
     "Distance from the launch point to the nearest operator",
     "The remote operator, or the operator of a station in use.",
-    "operator or stations in use, launch point",
+    &["operator or stations in use", "launch point"],
     |passage| evidence::of_mission(manned::operator_to_launch(passage)),
 );
 
@@ -95,7 +95,7 @@ pub(super) const IN_SIGHT: Entry = entry(
     "No land lies between the boat and the remote operator or the operator of a station in use, \
      except up to 50 m where that person stands. Steps of the route with an end out of sight do \
      not count. Another measure covers how far a person can make out a hull.",
-    "operator or stations in use, route, shoreline",
+    &["operator or stations in use", "route", "shoreline"],
     |passage| evidence::of_mission(sight::in_sight(passage)),
 );
 
@@ -104,7 +104,7 @@ pub(super) const BOAT_AWAY: Entry = entry(
     LENGTH,
     "Greatest distance of the boat from the nearest operator who has it in sight",
     "Where nobody has it in sight, from the nearest operator.",
-    "operator or stations in use, route, shoreline",
+    &["operator or stations in use", "route", "shoreline"],
     |passage| evidence::of_mission(sight::boat_away(passage)),
 );
 
@@ -115,6 +115,6 @@ pub(super) const CLOCK: Entry = entry(
     "The offset from UTC that the site's time zone has at the launch, less an hour for every 15° \
      of longitude east, either way; a difference of a whole day is zero. Where the site states no \
      time zone, the offset of the launch time counts; a launch in UTC then shows no clock.",
-    "time zone, shoreline, launch",
+    &["time zone", "shoreline", "launch"],
     |passage| evidence::of_mission(Ok(clock::off_sun(passage))),
 );

@@ -8,7 +8,13 @@ use crate::models::stability::{RIPPLE_SHARE, group_speed, surf_riding_speed};
 use crate::passage::Passage;
 use crate::units::{Length, Speed};
 
-const NEEDS: &str = "wind, route, return leg, speeds, the vessel's length";
+const NEEDS: &[&str] = &[
+    "wind",
+    "route",
+    "return leg",
+    "speeds",
+    "the vessel's length",
+];
 
 pub(in crate::measures) const SURF_RIDING: Entry = share(
     "mission.surf_riding_share",

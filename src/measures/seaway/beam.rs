@@ -20,7 +20,7 @@ pub(in crate::measures) const ON_THE_BEAM: Entry = Entry {
                   boat's length in height and within 30° of abeam. They do not count below a \
                   twentieth or past 40° from abeam; a minute among waves between these counts in \
                   part. The greatest over all samples and winds.",
-        needs: "wind, route, return leg, speeds, hull",
+        needs: &["wind", "route", "return leg", "speeds", "hull"],
         levers: &[Change::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,

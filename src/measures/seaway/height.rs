@@ -14,7 +14,14 @@ use crate::units::{Length, Ratio};
 /// the models). Arithmetic.
 const HIGHEST_OVER_SIGNIFICANT: f64 = 2.14;
 
-const NEEDS: &str = "wind, route, return leg, hull, the site's shoreline and mean depth";
+const NEEDS: &[&str] = &[
+    "wind",
+    "route",
+    "return leg",
+    "hull",
+    "shoreline",
+    "mean depth",
+];
 
 pub(in crate::measures) const WAVE_HEIGHT: Entry = share(
     "mission.wave_height_share",
@@ -23,7 +30,14 @@ pub(in crate::measures) const WAVE_HEIGHT: Entry = share(
      the sustained wind raises over the fetch, as a share of the vessel's `wave_height` limit \
      (default: a tenth of its length). The limit counts as at most the height of a breaking wave \
      that may capsize the hull, over 2.14. The greatest over all winds.",
-    "wind, route, return leg, the vessel's limits, the site's shoreline and mean depth",
+    &[
+        "wind",
+        "route",
+        "return leg",
+        "the vessel's limits",
+        "shoreline",
+        "mean depth",
+    ],
     |passage| evidence::of_mission(significant(passage)),
 );
 

@@ -32,7 +32,7 @@ const fn share(
     name: &'static str,
     title: &'static str,
     meaning: &'static str,
-    needs: &'static str,
+    needs: &'static [&'static str],
     read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
     let of = Type::Quantity(Dimension::RATIO);

@@ -19,7 +19,12 @@ pub(in crate::measures) const SYNCHRONOUS_ROLL: Entry = share(
      route and the return legs. Waves count in full from a tenth of the boat's length in height \
      and more than 30° from ahead or astern. They do not count below a twentieth or within 20°; \
      between these they count in part. The greatest over all winds.",
-    "wind, route, return leg, hull with its `roll_period` or `metacentric_height`",
+    &[
+        "wind",
+        "route",
+        "return leg",
+        "hull with its roll_period or metacentric_height",
+    ],
     |passage| evidence::of_mission(synchronous(passage)),
 );
 

@@ -8,7 +8,7 @@ use crate::measures::reading::{Measured, NotMeasured};
 use crate::measures::unmeasured;
 use crate::passage::Passage;
 
-const NEEDS: &str = "wind, the vessel's limits";
+const NEEDS: &[&str] = &["wind", "the vessel's limits"];
 
 pub(in crate::measures) const WIND: Entry = share(
     "mission.wind_share",

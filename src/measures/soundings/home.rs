@@ -22,7 +22,7 @@ pub(in crate::measures) const ORDER_STATED: Entry = entry(
     "True where the mission states `soundings`. The other sounding rules apply only then. A \
      mission without `soundings`, without a survey block and without a use for the sonar's link \
      takes none.",
-    "soundings, links: sonar-data",
+    &["soundings", "links: sonar-data"],
     claimed,
 );
 
@@ -33,7 +33,12 @@ pub(in crate::measures) const RECORDED: Entry = entry(
     "Whether the mission can record soundings at all",
     "False where they are recorded ashore and the mission does not use the link that carries them \
      there, and where no expected depth is within the range of the sounder.",
-    "vessel's sonar: records, range; links: sonar-data; soundings: depths",
+    &[
+        "vessel's sonar: records",
+        "vessel's sonar: range",
+        "links: sonar-data",
+        "mission's soundings: depths",
+    ],
     |passage| {
         if takes_soundings(passage) {
             evidence::of_mission(come_home(passage))
@@ -50,7 +55,14 @@ pub(in crate::measures) const RECORD_TIME: Entry = entry(
     "Recording time left at the end of the run",
     "How long the memory lasts, less the delay of the launch, less the duration of the run in the \
      wind that makes it longest. No reading where soundings are recorded ashore.",
-    "vessel's sonar: records_for; launch: delay; wind, propulsion, route, speeds",
+    &[
+        "vessel's sonar: records_for",
+        "launch: delay",
+        "wind",
+        "propulsion",
+        "route",
+        "speeds",
+    ],
     |passage| of_claim(passage, record_time),
 );
 

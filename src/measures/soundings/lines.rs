@@ -21,8 +21,15 @@ pub(in crate::measures) const COVERAGE: Entry = entry(
      gap between two neighbouring lines: the spacing and the cross-track errors of both. Halved \
      for the exclusive order, which requires double coverage. No reading where the order allows \
      gaps between lines.",
-    "vessel's sonar: beam_angle; hull: draft; navigation: cross_track_error; soundings: survey_order or \
-     coverage, depths, overlap; survey: spacing",
+    &[
+        "vessel's sonar: beam_angle",
+        "hull: draft",
+        "navigation: cross_track_error",
+        "mission's soundings: survey_order or coverage",
+        "mission's soundings: depths",
+        "mission's soundings: overlap",
+        "survey: spacing",
+    ],
     |passage| {
         of_blocks(passage, |passage, claim, block| {
             (claim.times_covered() > 0).then(|| coverage(passage, claim, block))
@@ -39,7 +46,13 @@ pub(in crate::measures) const LINE_SPACING: Entry = entry(
      of the bed at the least depth expected, and depths are no farther apart than three times that \
      depth or 25 m, whichever is greater. No reading where the mission claims full coverage or no \
      order.",
-    "vessel's sonar: beam_angle; hull: draft; soundings: survey_order, depths; survey: spacing",
+    &[
+        "vessel's sonar: beam_angle",
+        "hull: draft",
+        "mission's soundings: survey_order",
+        "mission's soundings: depths",
+        "survey: spacing",
+    ],
     |passage| {
         of_blocks(passage, |passage, claim, block| {
             let order = claim
@@ -59,7 +72,7 @@ pub(in crate::measures) const TURN: Entry = entry(
     "Twice the turning radius over the spacing. Above 100 % the boat cannot turn from one line \
      into the next in a half circle, and comes onto the line from outside. A block of one line has \
      no turn.",
-    "navigation: turning_radius; survey: spacing",
+    &["navigation: turning_radius", "survey: spacing"],
     turns,
 );
 

@@ -31,7 +31,7 @@ const fn entry(
     of: Type,
     title: &'static str,
     meaning: &'static str,
-    needs: &'static str,
+    needs: &'static [&'static str],
     read: fn(&Passage<'_>) -> Vec<Measurement>,
 ) -> Entry {
     super::entry::entry(name, of, title, meaning, needs, read).within(scope)

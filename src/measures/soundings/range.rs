@@ -24,7 +24,12 @@ pub(in crate::measures) const DEEPEST: Entry = entry(
     "The greatest depth that the sounder finds, less the greatest depth expected or, where more, \
      that of the site's soundings there; from the surface, with the transducer's own depth in \
      hand.",
-    "vessel's sonar: range; soundings: depths; the site's soundings and water level",
+    &[
+        "vessel's sonar: range",
+        "mission's soundings: depths",
+        "soundings",
+        "water level",
+    ],
     |passage| of_claim(passage, |passage, claim| Some(deepest(passage, claim))),
 );
 
@@ -34,7 +39,11 @@ pub(in crate::measures) const SHALLOWEST: Entry = entry(
     LENGTH,
     "Least depth expected, beyond the sounder's minimum range",
     "The least depth expected, less the draft, less the least depth that the sounder finds.",
-    "vessel's sonar: range; hull: draft; soundings: depths",
+    &[
+        "vessel's sonar: range",
+        "hull: draft",
+        "mission's soundings: depths",
+    ],
     |passage| of_claim(passage, |passage, claim| Some(shallowest(passage, claim))),
 );
 
@@ -45,7 +54,7 @@ pub(in crate::measures) const PING_RATE: Entry = entry(
     "Ping rate as a share of the highest at which each echo is back before the next ping",
     "The ping rate over c/2d at the greatest depth expected, with the speed of sound in water at 0 \
      °C, the lowest possible.",
-    "vessel's sonar: ping_rate; soundings: depths",
+    &["vessel's sonar: ping_rate", "mission's soundings: depths"],
     |passage| of_claim(passage, |passage, claim| Some(ping_rate(passage, claim))),
 );
 
@@ -57,7 +66,14 @@ pub(in crate::measures) const ALONG_TRACK: Entry = entry(
     "The beam's footprint on the bed at the least depth expected, over the distance made between \
      two pings, at the greatest speed over ground of the sounding lines, or of all legs where \
      there are none. Below 100 % the beam misses bed between two soundings.",
-    "vessel's sonar: beam_angle, ping_rate; hull: draft; soundings: depths; speeds, currents",
+    &[
+        "vessel's sonar: beam_angle",
+        "vessel's sonar: ping_rate",
+        "hull: draft",
+        "mission's soundings: depths",
+        "speeds",
+        "currents",
+    ],
     |passage| of_claim(passage, |passage, claim| Some(along_track(passage, claim))),
 );
 

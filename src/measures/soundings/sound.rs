@@ -30,8 +30,15 @@ pub(in crate::measures) const SOUND_SPEED: Entry = entry(
      is not stated and the greatest depth is above 5 m, the bed's counts as 4 °C. With a profile \
      measured on the day, 0.25 % remains; with a single measured depth, the difference to the bed \
      as well.",
-    "vessel's sonar: sound_speed; conditions: water_temperature; site: water; soundings: sound_speed, \
-     bottom_temperature, depths, salinity",
+    &[
+        "vessel's sonar: sound_speed",
+        "conditions: water_temperature",
+        "site: water",
+        "mission's soundings: sound_speed",
+        "mission's soundings: bottom_temperature",
+        "mission's soundings: depths",
+        "mission's soundings: salinity",
+    ],
     |passage| of_claim(passage, measured_error),
 )
 .solved_by(&[Change::SoundSpeed]);

@@ -24,8 +24,16 @@ pub(in crate::measures) const VERTICAL: Entry = entry(
      squares, over the limit of IHO S-44 (edition 6) at the same depth; the worse of the least and \
      the greatest depth expected. The boat follows the highest sea on its sounding lines. No \
      reading where no order is claimed.",
-    "vessel's sonar: depth_error, draught_error, sound_speed; soundings: survey_order, depths, level_error; \
-     wind, water_temperature",
+    &[
+        "vessel's sonar: depth_error",
+        "vessel's sonar: draught_error",
+        "vessel's sonar: sound_speed",
+        "mission's soundings: survey_order",
+        "mission's soundings: depths",
+        "mission's soundings: level_error",
+        "wind",
+        "conditions: water_temperature",
+    ],
     |passage| {
         of_claim(passage, |passage, claim| {
             claim
@@ -45,8 +53,15 @@ pub(in crate::measures) const HORIZONTAL: Entry = entry(
      the tilt of the beam, each at 95 %, as root sum of squares, over the limit of IHO S-44 \
      (edition 6) at the same depth; the worse of the least and the greatest depth expected. No \
      reading where no order is claimed.",
-    "navigation: position_error; vessel's sonar: lever_arm, latency, tilt; soundings: survey_order, depths; \
-     speeds",
+    &[
+        "navigation: position_error",
+        "vessel's sonar: lever_arm",
+        "vessel's sonar: latency",
+        "vessel's sonar: tilt",
+        "mission's soundings: survey_order",
+        "mission's soundings: depths",
+        "speeds",
+    ],
     |passage| {
         of_claim(passage, |passage, claim| {
             claim

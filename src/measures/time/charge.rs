@@ -17,7 +17,7 @@ pub(in crate::measures) const SINCE_CHARGE: Entry = entry(
     TIME,
     "Whole days from the last charge of the battery to the launch",
     "Days of the site's own calendar, the launch with its whole delay.",
-    "charged; launch: time and delay",
+    &["charged", "launch: time", "launch: delay"],
     |passage| evidence::of_mission(since_charge(passage)),
 );
 

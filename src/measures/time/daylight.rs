@@ -33,7 +33,7 @@ pub(in crate::measures) const AT_LAUNCH: Entry = entry(
     "By the sun at the launch point, its upper edge on a level horizon. Negative before sunrise and \
      after sunset: the time to the next sunrise. At most a day either way, where the sun does not set \
      or rise.",
-    "launch: time and at",
+    &["launch: time", "launch: at"],
     |passage| evidence::of_mission(at_launch(passage)),
 );
 

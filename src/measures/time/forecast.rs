@@ -17,7 +17,7 @@ pub(in crate::measures) const HAS_FORECAST: Entry = entry(
     Type::Truth,
     "Whether the wind planned for is an hourly forecast",
     "False where the plan states one wind, which is a launch limit and does not age.",
-    "conditions",
+    &["conditions"],
     |passage| evidence::of_mission(Ok(has_forecast(passage))),
 );
 
@@ -26,7 +26,7 @@ pub(in crate::measures) const AGE: Entry = entry(
     TIME,
     "Age of the forecast when the boat is launched",
     "From the issue of the forecast to the planned launch with its whole delay.",
-    "conditions: forecast; launch: time and delay",
+    &["conditions: forecast", "launch: time", "launch: delay"],
     |passage| evidence::of_mission(age(passage)),
 );
 
@@ -45,7 +45,7 @@ pub(in crate::measures) const VISIBILITY: Entry = entry(
     Type::Quantity(Dimension::LENGTH),
     "Visibility planned for",
     "As the plan states it.",
-    "conditions: visibility",
+    &["conditions: visibility"],
     |passage| evidence::of_mission(visibility(passage)),
 );
 

@@ -14,7 +14,7 @@ pub(in crate::measures) const CARRIES: Entry = entry(
     Type::Truth,
     "Whether the boat carries lights at all",
     "False where the vessel states none of any kind.",
-    "lights",
+    &["lights"],
     |passage| evidence::of_mission(Ok(carries(passage))),
 );
 
@@ -26,7 +26,7 @@ pub(in crate::measures) const ENOUGH: Entry = entry(
      way: masthead light, sidelights and sternlight; all-round white light and sidelights; or, on \
      a boat of less than 7 m that cannot exceed 7 knots at its maximum power, an all-round white \
      light.",
-    "lights, length overall, propulsion",
+    &["lights", "length overall", "propulsion"],
     |passage| evidence::of_mission(are_enough(passage)),
 );
 

@@ -23,4 +23,12 @@ use crate::units::Dimension;
 const TIME: Type = Type::Quantity(Dimension::TIME);
 
 /// What every measure needs that goes by when the boat is out.
-const NEEDS_OUT: &str = "launch: time, delay and latest_return; wind, propulsion, route, speeds";
+const NEEDS_OUT: &[&str] = &[
+    "launch: time",
+    "launch: delay",
+    "launch: latest_return",
+    "wind",
+    "propulsion",
+    "route",
+    "speeds",
+];
