@@ -77,6 +77,20 @@ pub(super) fn number(cell: &str) -> Option<f64> {
     }
 }
 
+/// The headings of a line behind what is wrong with them, as far as they are worth listing.
+pub(super) fn the_headings(cells: &[String]) -> String {
+    const LISTED: usize = 8;
+    let listed = cells.iter().take(LISTED);
+    let listed: Vec<String> = listed
+        .map(|cell| format!("`{}`", excerpt(cell.trim())))
+        .collect();
+    let more = match cells.len().saturating_sub(LISTED) {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    format!("; the headings are {}{more}", listed.join(", "))
+}
+
 /// The column of a cell that is a part of a line; the first where it is a copy.
 pub(super) fn column_of(line: &str, cell: &str) -> usize {
     let offset = (cell.as_ptr() as usize).checked_sub(line.as_ptr() as usize);

@@ -135,12 +135,13 @@ pub(crate) struct ImportSoundings {
 /// Options of `offing import forecast`.
 ///
 /// Each of `--time`, `--from`, `--mean`, `--gust` and `--visibility` says where its values stand and in which unit: `HEADING in UNIT`
-/// for CSV, `PATH in UNIT` for JSON, such as `--mean "hourly.wind in km/h"` or `--mean "hours[].wind in m/s"`.
+/// for CSV, `PATH in UNIT` for JSON, such as `--mean "hourly.wind in km/h"` or `--mean "hours[].wind in m/s"`. Leave
+/// `in UNIT` out where the file states the unit; another one than it states is an error.
 #[derive(Debug, Args)]
 pub(crate) struct ImportForecast {
     /// File in CSV with headings, or in JSON
     pub file: PathBuf,
-    /// Times: in `UTC` or at an offset such as `+02:00`, in `ISO 8601` with offsets of their own, in `seconds` or
+    /// Times: in `UTC`, or at an offset such as `+02:00`, in `ISO 8601` with offsets of their own, in `seconds` or
     /// `milliseconds` since 1970
     #[arg(long, value_name = "WHERE in FORM")]
     pub time: String,

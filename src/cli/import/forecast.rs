@@ -10,7 +10,7 @@ use crate::units::{Angle, Dimension, parse_quantity};
 
 pub(super) fn run(options: &ImportForecast) -> Result<u8, Failure> {
     let wanted = |option: &str, text: &str, dimension| {
-        Wanted::parse(text, dimension).map_err(|why| usage(option, &why))
+        Wanted::parse_or_stated(text, dimension).map_err(|why| usage(option, &why))
     };
     let spread = parse_quantity(&options.spread, Dimension::ANGLE);
     let spread = spread.map_err(|error| usage("--spread", &error.to_string()))?;

@@ -1,5 +1,6 @@
 //! The hours of a JSON file, by paths of names.
 
+use super::stated::{Stated, StatedUnit};
 use super::{Cell, MOST_READ, Row};
 use crate::document::{Node, ParseLimits, Value, parse};
 use crate::import::fault::{Fault, Place, counted, excerpt};
@@ -10,8 +11,9 @@ const LIMITS: ParseLimits = ParseLimits {
     ..ParseLimits::YAML
 };
 
-/// The rows of a text, each with the values that are wanted: the paths lead to as many values each.
-pub(super) fn rows(text: &str, wanted: &[&str]) -> Result<Vec<Row>, Fault> {
+/// The rows of a text, each with the values that are wanted, and what it states of these: the paths lead to as many
+/// values each.
+pub(super) fn rows(text: &str, wanted: &[&str]) -> Result<(Vec<Row>, Stated), Fault> {
     let mut sources = Sources::new();
     let source = sources.add("the file", text);
     let place = |node: &Node| Place::in_text(text, node.span.range().start);
@@ -68,7 +70,78 @@ pub(super) fn rows(text: &str, wanted: &[&str]) -> Result<Vec<Row>, Fault> {
         }
         Ok(cells)
     };
-    (0..count).map(row).collect()
+    let rows: Result<Vec<Row>, Fault> = (0..count).map(row).collect();
+    let unit = |path: &&str| {
+        let (node, text, certain) = unit(&document.root, path)?;
+        let place = place(node);
+        Some(StatedUnit {
+            text,
+            place,
+            certain,
+        })
+    };
+    let ahead = wanted.first().and_then(|path| {
+        let steps = steps(&document.root, path);
+        let mut stated = steps.iter().rev().filter_map(|(map, _)| map.get(AHEAD));
+        let node = stated.next()?;
+        Some((node.as_number()?, place(node)))
+    });
+    let units = wanted.iter().map(unit).collect();
+    Ok((rows?, Stated { units, ahead }))
+}
+
+/// The key of how far times are ahead of UTC, as open forecast services have it (from memory).
+const AHEAD: &str = "utc_offset_seconds";
+
+/// Names of what a mapping holds beside its unit where that is of nothing else.
+const ONE_VALUE: [&str; 3] = ["value", "values", "data"];
+
+/// The mappings that a path goes through, each with the name that it goes on by; of a list by its first item.
+fn steps<'a, 'p>(root: &'a Node, path: &'p str) -> Vec<(&'a Node, &'p str)> {
+    let mut all = Vec::new();
+    let mut at = root;
+    for name in path.split(['.', '[', ']']) {
+        if name.is_empty() || name.bytes().all(|byte| byte.is_ascii_digit()) {
+            continue;
+        }
+        while let Some(first) = at.as_list().and_then(<[Node]>::first) {
+            at = first;
+        }
+        let Some(next) = at.get(name) else {
+            break;
+        };
+        all.push((at, name));
+        at = next;
+    }
+    all
+}
+
+/// The unit that a file states for what a path leads to, in the mapping nearest to it: `hourly_units` beside `hourly`
+/// under the same name, `units` beside the values, or in a `meta` there, by name, or as a text. Whether it is of this
+/// value for certain: a text beside several may be of another one.
+fn unit<'a>(root: &'a Node, path: &str) -> Option<(&'a Node, String, bool)> {
+    let steps = steps(root, path);
+    let (_, last) = steps.last()?;
+    for (index, (map, name)) in steps.iter().enumerate().rev() {
+        let beside = [format!("{name}_units"), format!("{name}_unit")];
+        let beside = beside.iter().filter_map(|key| map.get(key));
+        let own = ["units", "unit"];
+        let here = own.iter().filter_map(|key| map.get(key));
+        let meta = own.iter().filter_map(|key| map.get("meta")?.get(key));
+        for stated in beside.chain(here).chain(meta) {
+            let near = steps.len() - index <= 2;
+            let node = if stated.as_text().is_some() {
+                near.then_some(stated)
+            } else {
+                stated.get(last)
+            };
+            if let Some((node, text)) = node.and_then(|node| Some((node, node.as_text()?))) {
+                let certain = stated.as_text().is_none() || ONE_VALUE.contains(last);
+                return Some((node, text.to_owned(), certain));
+            }
+        }
+    }
+    None
 }
 
 /// Places in a text, cheap where they are requested from one line.

@@ -1,12 +1,14 @@
 //! An hourly forecast of the wind out of CSV or JSON, as the block of a mission's conditions.
 
 mod json;
+mod stated;
 mod wanted;
 mod written;
 
 pub(crate) use wanted::{Times, Wanted};
 
 use jiff::{SignedDuration, Timestamp};
+use stated::Stated;
 
 use super::fault::{Fault, Place, counted, shown_number};
 use super::headed;
@@ -109,24 +111,34 @@ pub(crate) fn import_forecast(
         &options.gust.place,
     ];
     wanted.extend(options.visibility.iter().map(|one| one.place.as_str()));
-    let (form, rows) = match first {
+    let (form, rows, stated) = match first {
         None => return Err(Fault::whole("the file is empty")),
-        Some('{' | '[') => ("JSON", json::rows(&text, &wanted)?),
+        Some('{' | '[') => {
+            let (rows, stated) = json::rows(&text, &wanted)?;
+            ("JSON", rows, stated)
+        }
         Some(_) => {
             let cell = |(text, place): (String, Place)| (Cell::Text(text), place);
-            let rows = headed::rows(&text, &wanted)?.into_iter();
-            (
-                "CSV",
-                rows.map(|row| row.into_iter().map(cell).collect())
-                    .collect(),
-            )
+            let table = headed::table(&text, &wanted)?;
+            let headings = wanted.iter().zip(&table.headings);
+            let units = headings.map(|(heading, place)| stated::in_heading(heading, *place));
+            let stated = Stated {
+                units: units.collect(),
+                ahead: None,
+            };
+            let rows = table.rows.into_iter();
+            let rows: Vec<Row> = rows
+                .map(|row| row.into_iter().map(cell).collect())
+                .collect();
+            ("CSV", rows, stated)
         }
     };
+    let (settled, mut notes) = stated::settled(options, &stated, &rows)?;
+    let options = &settled;
     let hours: Result<Vec<Hour>, Fault> = rows.iter().map(|row| hour(row, options)).collect();
     let hours = hours?;
     let count = hours.len();
     let kept = within(&hours, options)?;
-    let mut notes = Vec::new();
     if kept.len() < count {
         notes.push(format!(
             "{} before the issue of the forecast or after its end left out",

@@ -205,7 +205,7 @@ fn what_is_off_is_told_with_its_place() {
     for stated in ["wind", "wind in", "wind in kg", " in m/s"] {
         assert!(Wanted::parse(stated, Dimension::SPEED).is_err(), "{stated}");
     }
-    for stated in ["t", "t in local", "t in +2:00", "t in +02:0x"] {
+    for stated in ["", "t in local", "t in +2:00", "t in +02:0x"] {
         assert!(Times::parse(stated).is_err(), "{stated}");
     }
 }
@@ -253,4 +253,129 @@ fn the_least_visibility_of_the_hours_that_are_kept_is_written_rounded_down() {
             .text
             .contains("visibility")
     );
+}
+
+/// A file as open forecast services give it, from memory: units by name beside lists by name.
+const SERVICE: &str = r#"{ "utc_offset_seconds": 7200,
+  "hourly_units": { "time": "iso8601", "dir": "°", "w": "km/h", "g": "kn", "odd": "mp/h" },
+  "hourly": { "time": ["2027-06-15T11:00", "2027-06-15T12:00"], "dir": [240, 359.7], "w": [18, 20],
+    "g": [14, 15], "odd": [30, 30] } }"#;
+
+/// Options as a command line has them, the units left to the file where none is told.
+fn open_options(places: [&str; 4]) -> ForecastOptions {
+    let wanted = |text: &str, dimension| Wanted::parse_or_stated(text, dimension).unwrap();
+    ForecastOptions {
+        time: Times::parse(places[0]).unwrap(),
+        from: wanted(places[1], Dimension::ANGLE),
+        mean: wanted(places[2], Dimension::SPEED),
+        gust: wanted(places[3], Dimension::SPEED),
+        ..options(COLUMNS)
+    }
+}
+
+#[test]
+fn units_that_a_file_states_are_used_where_none_is_told() {
+    let block = |came: &ForecastImport| came.text.lines().skip(1).collect::<Vec<_>>().join("\n");
+    let due = block(&import(CSV, &options(COLUMNS)).unwrap());
+    let left = ["hourly.time", "hourly.dir", "hourly.w", "hourly.g"];
+    let came = import(SERVICE, &open_options(left)).unwrap();
+    assert_eq!(block(&came), due);
+    assert_eq!(
+        came.notes,
+        [
+            "`hourly.dir` is in °, as the file states",
+            "`hourly.w` is in km/h, as the file states",
+            "`hourly.g` is in kn, as the file states",
+        ]
+    );
+    // Told as well, and alike.
+    let told = [
+        "hourly.time in +02:00",
+        "hourly.dir in deg",
+        "hourly.w in km/h",
+        "hourly.g in kn",
+    ];
+    let came = import(SERVICE, &open_options(told)).unwrap();
+    assert_eq!((block(&came), came.notes.len()), (due.clone(), 0));
+    // In brackets behind a heading, and beside a value of its own.
+    let headed = CSV
+        .replace("wind", "wind (km/h)")
+        .replace("gust", "gust [kn]");
+    let came = import(
+        &headed,
+        &open_options(["t in UTC", "dir in °", "wind (km/h)", "gust [kn]"]),
+    );
+    assert_eq!(block(&came.unwrap()), due);
+    let own = r#"[ { "t": 1813050000, "wind": { "unit": "km/h", "dir": 240, "w": 18 }, "gust": { "unit": "kn", "value": 14 } },
+                   { "t": 1813053600, "wind": { "unit": "km/h", "dir": 359.7, "w": 20 }, "gust": { "unit": "kn", "value": 15 } } ]"#;
+    let paths = [
+        "[].t in seconds",
+        "[].wind.dir in °",
+        "[].wind.w",
+        "[].gust.value",
+    ];
+    assert_eq!(block(&import(own, &open_options(paths)).unwrap()), due);
+}
+
+#[test]
+fn units_that_disagree_with_the_file_are_refused_on_their_line() {
+    let places = ["hourly.time", "hourly.dir", "hourly.w", "hourly.g"];
+    for (index, place, due) in [
+        (
+            2,
+            "hourly.w in m/s",
+            "f:2:57: the file states the unit of `hourly.w` as `km/h`, and the option as `m/s`; find out which holds",
+        ),
+        (
+            3,
+            "hourly.odd in kn",
+            "f:2:83: the file states the unit of `hourly.odd` as `mp/h`, which is no unit of speed that offing reads",
+        ),
+        (
+            0,
+            "hourly.time in UTC",
+            "f:1:25: the file states times that are 7200 s ahead of UTC",
+        ),
+        (
+            1,
+            "hourly.w",
+            "f:2:57: the file states the unit of `hourly.w` as `km/h`, which is no unit of angle",
+        ),
+    ] {
+        let mut places = places;
+        places[index] = place;
+        let told = told(SERVICE, &open_options(places));
+        assert!(told.starts_with(due), "{told}");
+    }
+    let unix = SERVICE.replace("iso8601", "unixtime");
+    let places = [
+        "hourly.time in milliseconds",
+        "hourly.dir",
+        "hourly.w",
+        "hourly.g",
+    ];
+    let told_of = told(&unix, &open_options(places));
+    assert!(told_of.contains("the file states seconds"), "{told_of}");
+    // Neither says it.
+    let told_of = told(
+        CSV,
+        &open_options(["t in UTC", "dir in °", "wind", "gust in kn"]),
+    );
+    assert!(
+        told_of.contains(
+            "does not state the unit of `wind`; add it to the option, such as `wind in m/s`"
+        ),
+        "{told_of}"
+    );
+    let told_of = told(
+        CSV,
+        &open_options(["t", "dir in °", "wind in kn", "gust in kn"]),
+    );
+    assert!(told_of.contains("how its times are written"), "{told_of}");
+    let headed = CSV.replace("wind", "wind (km/h)");
+    let told_of = told(
+        &headed,
+        &open_options(["t in UTC", "dir in °", "wind (km/h) in m/s", "gust in kn"]),
+    );
+    assert!(told_of.starts_with("f:1:7: the file states"), "{told_of}");
 }

@@ -5,7 +5,8 @@ use jiff::civil::DateTime;
 use jiff::tz::Offset;
 
 use super::Cell;
-use crate::import::fault::excerpt;
+use super::stated::{StatedUnit, usual};
+use crate::import::fault::{Fault, excerpt};
 use crate::import::lines::number;
 use crate::units::{Dimension, parse_quantity};
 
@@ -14,8 +15,32 @@ use crate::units::{Dimension, parse_quantity};
 pub(crate) struct Wanted {
     /// Heading or path.
     pub place: String,
-    /// What one of its numbers is in the stored unit.
+    dimension: Dimension,
+    /// The unit of its numbers; none where the file is to state it.
+    unit: Option<Unit>,
+}
+
+/// A unit of numbers.
+#[derive(Clone, PartialEq, Debug)]
+struct Unit {
+    symbol: String,
+    /// What one is in the stored unit.
     factor: f64,
+}
+
+impl Unit {
+    fn parse(symbol: &str, dimension: Dimension) -> Option<Self> {
+        let one = parse_quantity(&format!("1 {symbol}"), dimension).ok()?;
+        Some(Self {
+            symbol: symbol.to_owned(),
+            factor: one.value,
+        })
+    }
+
+    /// The same unit, perhaps by another symbol.
+    fn is_same(&self, other: &Self) -> bool {
+        (self.factor - other.factor).abs() <= self.factor.abs() * 1e-9
+    }
 }
 
 /// How times are written.
@@ -27,6 +52,8 @@ pub(crate) enum Times {
     Seconds,
     /// Milliseconds since 1970, UTC.
     Milliseconds,
+    /// As the file states.
+    Stated,
 }
 
 /// A statement's two sides: `wind_speed in km/h`.
@@ -43,6 +70,16 @@ fn sides(text: &str) -> Result<(&str, &str), String> {
         })
 }
 
+/// A unit for an example.
+fn example(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::SPEED => "m/s",
+        Dimension::ANGLE => "°",
+        Dimension::LENGTH => "m",
+        _ => "a unit",
+    }
+}
+
 impl Wanted {
     /// Reads a statement such as `hourly.gust in km/h`.
     ///
@@ -50,18 +87,102 @@ impl Wanted {
     /// One without a unit, or with one of another kind.
     pub(crate) fn parse(text: &str, dimension: Dimension) -> Result<Self, String> {
         let (place, unit) = sides(text)?;
-        let one = parse_quantity(&format!("1 {unit}"), dimension);
-        let one = one.map_err(|_| format!("`{}` is no unit of {dimension}", excerpt(unit)))?;
+        let unit = Unit::parse(unit, dimension)
+            .ok_or_else(|| format!("`{}` is no unit of {dimension}", excerpt(unit)))?;
         Ok(Self {
             place: place.to_owned(),
-            factor: one.value,
+            dimension,
+            unit: Some(unit),
         })
+    }
+
+    /// The same, where the unit may be left to the file: `hourly.gust`.
+    ///
+    /// # Errors
+    /// As [`parse`](Self::parse), but for one without a unit.
+    pub(crate) fn parse_or_stated(text: &str, dimension: Dimension) -> Result<Self, String> {
+        let place = text.trim();
+        if place.is_empty() || text.contains(" in ") {
+            return Self::parse(text, dimension);
+        }
+        Ok(Self {
+            place: place.to_owned(),
+            dimension,
+            unit: None,
+        })
+    }
+
+    /// The same with the unit that its numbers are in, held against what the file states; whether the file alone
+    /// states it.
+    ///
+    /// # Errors
+    /// Two units that differ, one that is not read, or none at all.
+    pub(super) fn settled(&self, stated: Option<&StatedUnit>) -> Result<(Self, bool), Fault> {
+        let shown = excerpt(&self.place);
+        let of_it = |one: &&StatedUnit| {
+            one.certain || Unit::parse(usual(&one.text), self.dimension).is_some()
+        };
+        let Some(stated) = stated.filter(of_it) else {
+            return if self.unit.is_some() {
+                Ok((self.clone(), false))
+            } else {
+                Err(Fault::whole(format!(
+                    "the file does not state the unit of `{shown}`; add it to the option, such as `{shown} in {}`",
+                    example(self.dimension)
+                )))
+            };
+        };
+        let text = excerpt(&stated.text);
+        let Some(read) = Unit::parse(usual(&stated.text), self.dimension) else {
+            return Err(Fault::at(
+                stated.place,
+                format!(
+                    "the file states the unit of `{shown}` as `{text}`, which is no unit of {} that offing reads; \
+                     bring its values to one, such as {}",
+                    self.dimension,
+                    example(self.dimension)
+                ),
+            ));
+        };
+        match &self.unit {
+            Some(told) if !told.is_same(&read) => Err(Fault::at(
+                stated.place,
+                format!(
+                    "the file states the unit of `{shown}` as `{text}`, and the option as `{}`; find out which holds",
+                    excerpt(&told.symbol)
+                ),
+            )),
+            Some(_) => Ok((self.clone(), false)),
+            None => {
+                let unit = Some(read);
+                let place = self.place.clone();
+                let dimension = self.dimension;
+                Ok((
+                    Self {
+                        place,
+                        dimension,
+                        unit,
+                    },
+                    true,
+                ))
+            }
+        }
+    }
+
+    /// What one of its numbers is in the stored unit; not a number where its unit is not settled.
+    fn factor(&self) -> f64 {
+        self.unit.as_ref().map_or(f64::NAN, |unit| unit.factor)
+    }
+
+    /// The symbol of its unit.
+    pub(super) fn symbol(&self) -> &str {
+        self.unit.as_ref().map_or("", |unit| &unit.symbol)
     }
 
     /// A cell of a table in the stored unit; `None` where it is no number.
     pub(in crate::import) fn number(&self, cell: &str) -> Option<f64> {
-        let read = number(cell).filter(|number| number.is_finite());
-        read.map(|number| number * self.factor)
+        let read = number(cell).map(|number| number * self.factor());
+        read.filter(|number| number.is_finite())
     }
 
     /// A number of the file in the stored unit.
@@ -70,8 +191,8 @@ impl Wanted {
             Cell::Number(number) => Some(*number),
             Cell::Text(text) => number(text),
         };
-        let read = read.filter(|number| number.is_finite());
-        read.map(|number| number * self.factor).ok_or_else(|| {
+        let read = read.map(|number| number * self.factor());
+        read.filter(|number| number.is_finite()).ok_or_else(|| {
             let wrong = match cell {
                 Cell::Number(number) => format!("`{number}` is not a number"),
                 Cell::Text(text) if text.trim().is_empty() => "the cell is empty".to_owned(),
@@ -89,6 +210,10 @@ impl Times {
     /// # Errors
     /// Any other statement.
     pub(crate) fn parse(text: &str) -> Result<(String, Self), String> {
+        let place = text.trim();
+        if !place.is_empty() && !text.contains(" in ") {
+            return Ok((place.to_owned(), Self::Stated));
+        }
         let (place, written) = sides(text)?;
         let times = match written {
             "ISO 8601" => Self::Written(None),
@@ -140,6 +265,9 @@ impl Times {
         match self {
             Self::Seconds => since(1000.0),
             Self::Milliseconds => since(1.0),
+            Self::Stated => Err(refused(
+                ": the file does not state how its times are written",
+            )),
             Self::Written(offset) => {
                 let Cell::Text(text) = cell else {
                     return Err(refused(
