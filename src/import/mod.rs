@@ -23,7 +23,7 @@ use std::io::Cursor;
 use jiff::Timestamp;
 
 use crate::units::{Angle, Dimension, Length, Ratio};
-pub(crate) use area::{Along, AreaOptions, KeepOut, import_area};
+pub(crate) use area::{Along, AreaOptions, KeepOut, WIDEST_BEAM, import_area};
 pub(crate) use crs::Crs;
 pub(crate) use drawn::LARGEST as LARGEST_DRAWING;
 pub(crate) use fault::Fault;

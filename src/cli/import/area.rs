@@ -4,7 +4,7 @@ use super::{bytes, crs, deliver, distance, name, refused, usage};
 use crate::cli::args::ImportArea;
 use crate::cli::{Failure, place};
 use crate::document::Node;
-use crate::import::{Along, AreaOptions, KeepOut, LARGEST_DRAWING, import_area};
+use crate::import::{Along, AreaOptions, KeepOut, LARGEST_DRAWING, WIDEST_BEAM, import_area};
 use crate::models::geodesy::Position;
 use crate::plan::{gather, position_degrees};
 use crate::schema::Kind;
@@ -25,10 +25,13 @@ pub(super) fn run(options: &ImportArea) -> Result<u8, Failure> {
         return Err(usage("--depth", "a depth is more than 0 m"));
     }
     let beam = angle("--beam", &options.beam)?;
-    if !(1.0..180.0).contains(&beam.to_degrees()) {
+    if !(1.0..=WIDEST_BEAM + 1e-9).contains(&beam.to_degrees()) {
         return Err(usage(
             "--beam",
-            "a beam is from 1° up to, and not, 180° wide",
+            &format!(
+                "a beam is from 1° to {WIDEST_BEAM}° wide, from one edge of the swath to the other; no sounder opens \
+                 wider across its line"
+            ),
         ));
     }
     let overlap = quantity("--overlap", &options.overlap, Dimension::RATIO)?;

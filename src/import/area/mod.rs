@@ -16,6 +16,9 @@ use crate::models::plane::Point;
 use crate::models::sounding::{footprint, line_spacing};
 use crate::units::{Angle, FromDirection, Length, Ratio, Towards};
 
+/// The widest beam, in degrees: multibeam sounders open to 120° or 150°, some to 160°, where a swath is eleven times as wide as the
+/// water is deep (common practice, no source).
+pub(crate) const WIDEST_BEAM: f64 = 160.0;
 /// Most corners of a block; a mission's area is drawn by hand.
 const MOST_CORNERS: usize = 1000;
 /// The least spacing that is written, m.
@@ -172,8 +175,8 @@ fn spacing(options: &AreaOptions) -> Result<Length, Fault> {
     let rounded = (spacing * 10.0 + 1e-6).floor() / 10.0;
     if !rounded.is_finite() || rounded < LEAST_SPACING {
         return Err(Fault::whole(format!(
-            "lines would be {spacing:.2} m apart, by a depth of {}, a beam of {} and an overlap of {}; give a beam below \
-             180° and a greater depth or a smaller overlap",
+            "lines would be {spacing:.2} m apart, by a depth of {}, a beam of {} and an overlap of {}; give a wider \
+             beam, a greater depth or a smaller overlap",
             options.depth, options.beam, options.overlap
         )));
     }

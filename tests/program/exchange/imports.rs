@@ -453,6 +453,12 @@ fn an_area_becomes_a_block_of_a_route_that_checks() {
         "{told}"
     );
     assert!(text.contains("  - id: bay-lines-2\n"), "{text}");
+    // 2 d tan 89.95° would be 23 km wide at 10 m.
+    let mut wide = import.to_vec();
+    wide[10] = "179.9°";
+    let (status, _, told) = folder.told(&wide);
+    assert_eq!(status, 64);
+    assert!(told.contains("a beam is from 1° to 160° wide"), "{told}");
     let mut elsewhere = import.to_vec();
     elsewhere[6] = "nowhere";
     let (status, _, told) = folder.told(&elsewhere);
