@@ -44,7 +44,7 @@ pub enum NotWritten {
     Place(String),
     /// The id is too long, or no id.
     #[error(
-        "`{0}` is no id: at most 64 letters, digits, points, dashes and underscores, the first a \
+        "`{0}` is no id: at most 64 letters from a to z, digits, points, dashes and underscores, the first a \
          letter or a digit; give another one with `--id`"
     )]
     Id(String),

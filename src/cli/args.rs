@@ -16,7 +16,7 @@ pub(super) use exchange::{Export, ExportForm, ImportRoute};
 pub(super) use format::Fmt;
 pub(super) use import::{
     Depths, Import, ImportArea, ImportForecast, ImportPlaces, ImportShoreline, ImportSoundings,
-    ImportTrial, ImportWhat, Output,
+    ImportTrial, ImportWhat, OfSite, Output,
 };
 pub(super) use mission::{Brief, Limits, LimitsFormat, Window, WindowFormat};
 pub(super) use water::{

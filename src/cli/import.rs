@@ -2,6 +2,7 @@
 
 mod area;
 mod forecast;
+mod held;
 mod places;
 mod shoreline;
 mod soundings;
@@ -19,6 +20,8 @@ use super::args::{Import, ImportWhat, Output};
 use super::{Failure, exchange, output};
 use crate::import::{Crs, Fault};
 use crate::models::geodesy::Position;
+use crate::schema::explain::nearest;
+use crate::schema::marks::gap;
 use crate::source::{Limit, ReadError, open_argument, printable_line};
 use crate::units::{Dimension, Length, parse_quantity, position as chart_position};
 
@@ -107,6 +110,18 @@ fn length(option: &str, text: &str) -> Result<Length, Failure> {
     Ok(Length::metres(read.value))
 }
 
+/// That there is no site of an id; which one may be meant.
+fn no_site<'a>(id: &str, known: impl Iterator<Item = &'a str>) -> Failure {
+    let known: Vec<&str> = known.collect();
+    let meant = nearest(id, &known).map_or_else(String::new, |meant| {
+        format!("did you mean `{}`? ", printable_line(meant))
+    });
+    Failure::Usage(format!(
+        "--site: there is no site `{}` here; {meant}`--plans` names another folder",
+        printable_line(id)
+    ))
+}
+
 /// A length that is not negative.
 fn distance(option: &str, text: &str) -> Result<Length, Failure> {
     let read = length(option, text)?;
@@ -147,11 +162,11 @@ fn deliver_for_site(
     to: &Output,
     notes: &[String],
 ) -> Result<u8, Failure> {
-    let file = to.output.as_deref().map(name).unwrap_or_default();
-    let told = format!(
-        "{summary}.\nFields of the site's file:\n{group}:\n  file: {}\n{site}",
-        printable_line(&file)
+    let file = to.output.as_deref().map(name).map_or_else(
+        || gap("file", "path of the file that this is written to"),
+        |file| format!("file: {}", printable_line(&file)),
     );
+    let told = format!("{summary}.\nFields of the site's file:\n{group}:\n  {file}\n{site}");
     deliver(text, to, notes, &told, true)
 }
 

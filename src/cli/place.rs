@@ -59,7 +59,7 @@ pub(super) fn id<'a>(option: &str, id: &'a str, longest: usize) -> Result<&'a st
         return Ok(id);
     }
     Err(Failure::Usage(format!(
-        "{option}: `{}` is no id: at most {longest} letters, digits, points, dashes and underscores, the first a \
+        "{option}: `{}` is no id: at most {longest} letters from a to z, digits, points, dashes and underscores, the first a \
          letter or a digit",
         printable_line(id)
     )))

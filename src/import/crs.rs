@@ -109,6 +109,13 @@ impl Crs {
             Self::Wgs84 => return on_earth(y, x),
             Self::Other(other) => other,
         };
+        // No zone of UTM begins within some kilometres of its false origin (its definition; from memory).
+        if other.from.projname() == "utm" && x.abs() <= 180.0 && y.abs() <= 180.0 {
+            return off(&format!(
+                "is no easting and northing of {} in metres; where these are degrees, state `--crs EPSG:4326`",
+                other.stated
+            ));
+        }
         let geographic = other.from.is_latlong();
         let mut at = if geographic {
             (x.to_radians(), y.to_radians(), 0.0)
@@ -311,6 +318,17 @@ mod tests {
             told.contains("x is the easting") || told.contains("outside"),
             "{told}"
         );
+    }
+
+    #[test]
+    fn degrees_are_no_coordinates_of_a_zone() {
+        let utm = Crs::parse("EPSG:32633").unwrap();
+        for (x, y) in [(16.2, 68.4), (68.4, 16.2), (-70.5, -33.2)] {
+            let told = utm.to_degrees(x, y).unwrap_err();
+            assert!(told.contains("state `--crs EPSG:4326`"), "{told}");
+        }
+        // On the equator, and on the meridian of the zone.
+        assert!(utm.to_degrees(500_000.0, 0.0).is_ok());
     }
 
     /// European Datum 1950 is shifted by figures that hold to some metres, which is reported.

@@ -16,6 +16,7 @@ mod places;
 mod shoreline;
 mod soundings;
 mod trial;
+mod whereabouts;
 mod zip;
 
 use std::io::Cursor;
@@ -26,7 +27,7 @@ use crate::units::{Angle, Dimension, Length, Ratio};
 pub(crate) use area::{Along, AreaOptions, KeepOut, WIDEST_BEAM, import_area};
 pub(crate) use crs::Crs;
 pub(crate) use drawn::LARGEST as LARGEST_DRAWING;
-pub(crate) use fault::Fault;
+pub(crate) use fault::{Fault, Place};
 pub(crate) use forecast::{
     ForecastOptions, LARGEST as LARGEST_FORECAST, Times, Wanted, import_forecast,
 };
@@ -37,6 +38,7 @@ pub(crate) use soundings::{
     is_of_a_form,
 };
 pub(crate) use trial::{LARGEST as LARGEST_TRIAL, Ran, TrialOptions, import_trial};
+pub(crate) use whereabouts::{Held, Whereabouts};
 
 /// Brings bytes in by every importer, with options that leave nothing open, and counts those that took them: for bytes
 /// that nobody vouches for.

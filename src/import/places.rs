@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 
 use super::fault::{Fault, Place, counted, excerpt};
 use super::geodata::geodata;
+use super::whereabouts::Whereabouts;
 use crate::document::Node;
 use crate::schema::is_id;
 use crate::schema::marks::{gap, proposal};
@@ -30,6 +31,8 @@ pub(crate) struct PlacesImport {
     pub notes: Vec<String>,
     /// What came of it, in a sentence.
     pub summary: String,
+    /// Where each lies, with its record.
+    pub reach: Vec<(Whereabouts, Place)>,
 }
 
 /// A place.
@@ -96,7 +99,12 @@ pub(crate) fn import_places(
             counted(left, "feature")
         ));
     }
+    let reach = found.iter().filter_map(|one| {
+        let reach = Whereabouts::from_positions([(one.latitude, one.longitude)])?;
+        Some((reach, Place::Record(one.number)))
+    });
     Ok(PlacesImport {
+        reach: reach.collect(),
         summary: counted(found.len(), "place"),
         text: written(&found, file, hazards),
         notes,
@@ -135,7 +143,7 @@ fn place(feature: &Node, number: u32, hazards: &[Hazard<'_>]) -> Result<Option<F
     let id = property("id").and_then(Node::as_text).unwrap_or_default();
     if !is_id(id) {
         let text = format!(
-            "the place needs an `id` of letters, digits, `.`, `_` and `-`; this is `{}`",
+            "the place needs an `id` of letters from a to z, digits, `.`, `_` and `-`; this is `{}`",
             excerpt(id)
         );
         return off(text);

@@ -47,6 +47,19 @@ pub(crate) struct Output {
     pub replace: bool,
 }
 
+/// Which site what is brought in belongs to.
+#[derive(Debug, Args)]
+pub(crate) struct OfSite {
+    /// Id of the site that it belongs to, which it has to lie by; default: any site of the repository
+    ///
+    /// Latitude and longitude that are swapped are found out by it.
+    #[arg(long)]
+    pub site: Option<String>,
+    /// Folder in the repository, all of which is searched for sites
+    #[arg(long, default_value = ".")]
+    pub plans: PathBuf,
+}
+
 /// Options of `offing import shoreline`.
 ///
 /// The outermost rings hold water, the rings in them islands, and so on, whichever way round they run. Lines are
@@ -71,6 +84,9 @@ pub(crate) struct ImportShoreline {
     /// Keep this vertex, as LAT,LON, such as an end of a straight shore that the site marks; repeatable
     #[arg(long, value_name = "PLACE", allow_hyphen_values = true)]
     pub keep: Vec<String>,
+    /// Which site it belongs to
+    #[command(flatten)]
+    pub of_site: OfSite,
     /// Where it goes
     #[command(flatten)]
     pub output: Output,
@@ -113,7 +129,7 @@ pub(crate) struct ImportSoundings {
     /// Number that stands for no depth; default: the one that a grid or an image states
     #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     pub no_data: Option<f64>,
-    /// Heading of the column of eastings or longitudes
+    /// Heading of the column of eastings or longitudes; its number, from 1, where the file has no headings
     #[arg(long, value_name = "HEADING", requires_all = ["y", "z"])]
     pub x: Option<String>,
     /// Heading of the column of northings or latitudes
@@ -127,6 +143,9 @@ pub(crate) struct ImportSoundings {
     /// File of kind track-columns that names latitude, longitude and depth, as for the boat's own record
     #[arg(long, value_name = "FILE", conflicts_with_all = ["x", "y", "z", "unit"])]
     pub columns: Option<PathBuf>,
+    /// Which site it belongs to
+    #[command(flatten)]
+    pub of_site: OfSite,
     /// Where it goes
     #[command(flatten)]
     pub output: Output,
@@ -265,6 +284,9 @@ pub(crate) struct ImportTrial {
 pub(crate) struct ImportPlaces {
     /// File in GeoJSON
     pub file: PathBuf,
+    /// Which site it belongs to
+    #[command(flatten)]
+    pub of_site: OfSite,
     /// Where it goes
     #[command(flatten)]
     pub output: Output,

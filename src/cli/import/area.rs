@@ -1,6 +1,6 @@
 //! `offing import area`.
 
-use super::{bytes, crs, deliver, distance, name, refused, usage};
+use super::{bytes, crs, deliver, distance, name, no_site, refused, usage};
 use crate::cli::args::ImportArea;
 use crate::cli::{Failure, place};
 use crate::document::Node;
@@ -106,10 +106,9 @@ fn of_site(options: &ImportArea) -> Result<(Vec<KeepOut>, Option<LaunchSite>), F
         file.kind == Kind::Site && id == Some(&options.site)
     });
     let Some(site) = named else {
-        return Err(Failure::Usage(format!(
-            "--site: there is no site `{}` here; `--plans` names another folder",
-            printable_line(&options.site)
-        )));
+        let sites = gathered.of_kind(Kind::Site);
+        let known = sites.filter_map(|file| Some(file.id.as_ref()?.0.as_str()));
+        return Err(no_site(&options.site, known));
     };
     let shown = printable_line(sources.path(site.source)).into_owned();
     if !site.sound {

@@ -1,5 +1,6 @@
 //! `offing import shoreline`.
 
+use super::held::hold;
 use super::{bytes, crs, deliver_for_site, distance, length, name, position, refused, usage};
 use crate::cli::Failure;
 use crate::cli::args::ImportShoreline;
@@ -27,8 +28,10 @@ pub(super) fn run(options: &ImportShoreline) -> Result<u8, Failure> {
     let read = bytes(&options.file, LARGEST_DRAWING)?;
     let import = import_shoreline(read, &name(&options.file), &wanted)
         .map_err(|faults| refused(&options.file, &faults))?;
+    let mut notes = import.notes;
+    notes.extend(hold(&options.file, &options.of_site, &import.reach)?);
     let told = (&*import.text, &*import.summary, &*import.site);
-    deliver_for_site("shoreline", told, &options.output, &import.notes)
+    deliver_for_site("shoreline", told, &options.output, &notes)
 }
 
 /// An edge as three words mark it.

@@ -1,5 +1,6 @@
 //! `offing import soundings`.
 
+use super::held::hold;
 use super::{crs, deliver_for_site, length, name, open, refused, usage};
 use crate::cli::args::{Depths, ImportSoundings};
 use crate::cli::{Failure, track};
@@ -28,8 +29,10 @@ pub(super) fn run(options: &ImportSoundings) -> Result<u8, Failure> {
     };
     let import = import_soundings(file, &name(&options.file), &wanted)
         .map_err(|fault| refused(&options.file, &[fault]))?;
+    let mut notes = import.notes;
+    notes.extend(hold(&options.file, &options.of_site, &import.reach)?);
     let told = (&*import.text, &*import.summary, &*import.site);
-    deliver_for_site("soundings", told, &options.output, &import.notes)
+    deliver_for_site("soundings", told, &options.output, &notes)
 }
 
 /// What the numbers are; what is missing is said, with what to add.

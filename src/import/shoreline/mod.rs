@@ -12,6 +12,7 @@ pub(crate) use open::OpenMark;
 use super::crs::Crs;
 use super::drawn::{self, Drawing, Vertex, Winding};
 use super::fault::{Fault, Place, TOLD, counted, shown_position};
+use super::whereabouts::Whereabouts;
 use crate::models::geodesy::{Plane, Position};
 use crate::models::geometry::{GeometryError, Polygon, Shore, ring_area};
 use crate::models::plane::Point;
@@ -44,6 +45,8 @@ pub(crate) struct ShorelineImport {
     pub notes: Vec<String>,
     /// What came of it, in a sentence.
     pub summary: String,
+    /// Where it lies, with its place in the file.
+    pub reach: Vec<(Whereabouts, Place)>,
 }
 
 /// A ring of vertices in the plane, the first not repeated.
@@ -80,6 +83,7 @@ pub(crate) fn import_shoreline(
     notes.extend(drawing.notes.iter().cloned());
     notes.extend(options.crs.as_ref().and_then(Crs::caution));
     let plane = plane_of(&drawing).map_err(|fault| vec![fault])?;
+    let reach = reach(&drawing);
     let closed = rings::close(&drawing, &plane, options.join)?;
     notes.extend(closed.notes);
     let mut all = closed.rings;
@@ -130,7 +134,17 @@ pub(crate) fn import_shoreline(
         site: written::site(&marked, options.tolerance),
         notes,
         summary,
+        reach,
     })
+}
+
+/// How far the drawing reaches, with the place of its first vertex in the file.
+fn reach(drawing: &Drawing) -> Vec<(Whereabouts, Place)> {
+    let vertices = || drawing.shapes.iter().flat_map(|shape| &shape.points);
+    let positions = vertices().map(|one| (one.latitude, one.longitude));
+    let first = vertices().next().map(|one| drawing.place(one));
+    let reach = Whereabouts::from_positions(positions).zip(first);
+    reach.into_iter().collect()
 }
 
 /// An area in km², or in m² where that would be next to nothing.

@@ -1,6 +1,12 @@
 //! Which columns of a file hold the place and the depth.
 
+use crate::import::fault::excerpt;
 use crate::track::Columns;
+
+/// Words that a heading of latitudes or northings begins with, and one of longitudes or eastings (common practice, no
+/// source).
+const NORTHWARD: [&str; 4] = ["lat", "latitude", "north", "northing"];
+const EASTWARD: [&str; 5] = ["lon", "long", "longitude", "east", "easting"];
 
 /// Columns with headings.
 #[derive(Clone, PartialEq, Debug)]
@@ -35,5 +41,28 @@ impl SoundingColumns {
             unit: Some(depth.factor),
             degrees: true,
         })
+    }
+
+    /// What is wrong where a heading says that it holds the other of the two.
+    pub(super) fn exchanged(&self) -> Option<String> {
+        let says = |heading: &str, words: &[&str]| {
+            let first = heading.split(|one: char| !one.is_ascii_alphabetic()).next();
+            words.contains(&first.unwrap_or_default().to_ascii_lowercase().as_str())
+        };
+        let (x, y) = (&self.x, &self.y);
+        let wrong = if says(x, &NORTHWARD) {
+            x
+        } else if says(y, &EASTWARD) {
+            y
+        } else {
+            return None;
+        };
+        Some(format!(
+            "longitudes or eastings are to stand in the column `{}`, latitudes or northings in `{}`, and `{}` says the \
+             other: exchange the two, or rename the column",
+            excerpt(x),
+            excerpt(y),
+            excerpt(wrong)
+        ))
     }
 }

@@ -14,6 +14,7 @@ use std::io::{self, BufReader, Seek, SeekFrom};
 
 use super::crs::Crs;
 use super::fault::{Fault, Place, counted, excerpt, shown_number, shown_position};
+use super::whereabouts::Whereabouts;
 use crate::source::Limit;
 use crate::units::Length;
 use thin::Thinner;
@@ -73,6 +74,8 @@ pub(crate) struct SoundingsImport {
     pub notes: Vec<String>,
     /// What came of it, in a sentence.
     pub summary: String,
+    /// Where they lie, with their place in the file, which is the whole of it.
+    pub reach: Vec<(Whereabouts, Place)>,
 }
 
 /// A sounding as a file has it.
@@ -97,6 +100,8 @@ struct Sink<'a> {
     read: u64,
     left_out: u64,
     negative: u64,
+    /// What else such a number may come of, as the beginning of a sentence.
+    doubt: &'static str,
 }
 
 impl<'a> Sink<'a> {
@@ -110,6 +115,7 @@ impl<'a> Sink<'a> {
             read: 0,
             left_out: 0,
             negative: 0,
+            doubt: "",
         }
     }
 
@@ -150,10 +156,11 @@ impl<'a> Sink<'a> {
             return Err(Fault::at(
                 raw.place,
                 format!(
-                    "{} is {} m {what} the datum, which no depth is; where the number stands for no depth, \
+                    "{} is {} m {what} the datum, which no depth is; {}where the number stands for no depth, \
                      `--no-data {}` leaves it out",
                     shown_number(raw.z),
                     shown_number((depth.abs() * 10.0).round() / 10.0),
+                    self.doubt,
                     shown_number(raw.z)
                 ),
             ));
@@ -287,6 +294,7 @@ fn finish(
             )
         ));
     }
+    let reach = read.thinner.reach();
     let kept = read.thinner.into_kept();
     let thinned = options.cell.map_or_else(
         || "all of them kept".to_owned(),
@@ -310,6 +318,10 @@ fn finish(
         text: written::geojson(&kept, name, read.form, options),
         site: written::site(options),
         notes,
+        reach: reach
+            .map(|reach| (reach, Place::Whole))
+            .into_iter()
+            .collect(),
     })
 }
 
@@ -334,5 +346,7 @@ fn unit(options: &SoundingsOptions) -> Result<f64, Fault> {
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod tests_columns;
 #[cfg(test)]
 mod tests_points;

@@ -59,7 +59,7 @@ fn three_numbers_a_line_are_read_whatever_parts_them() {
         "-24.25 52.5 3.25\n-24.2499 52.5001 1\n",
         "# x y z\n-24.25,52.5,3.25\n\n-24.2499,52.5001,1.00",
         "-24.25;52.5;3.25\r\n-24.2499;52.5001;1\r\n",
-        "\u{feff}-24.25\t52.5\t3.25\t7\n-24.2499\t52.5001\t1\t8\n",
+        "\u{feff}-24.25\t52.5\t3.25\n-24.2499\t52.5001\t1\n",
     ] {
         assert_eq!(points(&import(text, &options()).unwrap()), DUE, "{text}");
     }
@@ -370,8 +370,8 @@ fn what_is_no_depth_is_refused_on_its_line() {
         ),
         (
             "1 2 3\n1 2 -9999\n",
-            "f:2:1: -9999 is 9999 m above the datum, which no depth is; where the number stands for \
-                              no depth, `--no-data -9999`",
+            "f:2:1: -9999 is 9999 m above the datum, which no depth is; a line without headings is x, y \
+             and the depth, in that order; where the number stands for no depth, `--no-data -9999`",
         ),
         ("1 2 3\n1 2 9999\n", "f:2:1: 9999 is 9999 m below the datum"),
         (

@@ -5,7 +5,7 @@ use std::io::BufRead;
 use super::{Raw, Read, Sink, SoundingColumns, SoundingsOptions, stated, unit};
 use crate::import::crs::Crs;
 use crate::import::fault::{Fault, Place, excerpt};
-use crate::import::lines::{DELIMITERS, Lines, column_of, number, split};
+use crate::import::lines::{DELIMITERS, Lines, column_of, number, split, the_headings};
 
 /// Most cells of a line.
 const MOST_CELLS: usize = 1000;
@@ -17,14 +17,19 @@ struct Layout {
     x: usize,
     y: usize,
     z: usize,
-    /// How many cells each line has, where headings say so.
+    /// How many cells each line has, where headings or the first line say so.
     cells: Option<usize>,
+    /// Whether the first line holds headings, and no sounding.
+    has_headings: bool,
 }
 
 /// Reads the soundings of a text.
 pub(super) fn read(reader: impl BufRead, options: &SoundingsOptions) -> Result<Read, Fault> {
     let mut lines = Lines::new(reader);
     let columns = options.columns.as_ref();
+    if let Some(why) = columns.and_then(SoundingColumns::exchanged) {
+        return Err(Fault::whole(why));
+    }
     let degrees = columns.is_some_and(|columns| columns.degrees);
     if degrees && options.crs.as_ref().is_some_and(|crs| !crs.is_wgs84()) {
         return Err(Fault::whole(
@@ -41,6 +46,9 @@ pub(super) fn read(reader: impl BufRead, options: &SoundingsOptions) -> Result<R
         None => unit(options)?,
     };
     let mut sink = Sink::new(options, crs, unit);
+    if columns.is_none() {
+        sink.doubt = "a line without headings is x, y and the depth, in that order; ";
+    }
     let mut layout: Option<Layout> = None;
     let mut cells: Vec<String> = Vec::new();
     loop {
@@ -57,7 +65,7 @@ pub(super) fn read(reader: impl BufRead, options: &SoundingsOptions) -> Result<R
                 Some(columns) => headed(line, columns, number_of_line)?,
                 None => plain(line, number_of_line)?,
             };
-            let has_headings = found.cells.is_some();
+            let has_headings = found.has_headings;
             layout = Some(found);
             if let (false, Some(layout)) = (has_headings, &layout) {
                 take(&mut sink, line, layout, &mut cells, number_of_line)?;
@@ -80,6 +88,7 @@ fn headed(line: &str, columns: &SoundingColumns, number: usize) -> Result<Layout
         .map_or(DELIMITERS.to_vec(), |one| vec![one]);
     let due = [&columns.x, &columns.y, &columns.z];
     let mut missing: Option<&String> = None;
+    let mut headings = String::new();
     for delimiter in delimiters {
         split(line, Some(delimiter), &mut cells);
         let find = |heading: &&String| {
@@ -101,6 +110,7 @@ fn headed(line: &str, columns: &SoundingColumns, number: usize) -> Result<Layout
                 y,
                 z,
                 cells: Some(cells.len()),
+                has_headings: true,
             });
         }
         let lacks = due.iter().zip(found).find(|(_, (at, _))| at.is_none());
@@ -108,13 +118,45 @@ fn headed(line: &str, columns: &SoundingColumns, number: usize) -> Result<Layout
         if missing.is_none() || cells.len() > 1 {
             missing = lacks.map(|(heading, _)| *heading);
         }
+        if cells.len() > 1 {
+            headings = the_headings(&cells);
+        }
+    }
+    if let Some(layout) = numbered(line, columns) {
+        return Ok(layout);
     }
     let heading = missing.map_or("", String::as_str);
-    let text = format!("no column is headed `{}`", excerpt(heading));
+    let text = format!("no column is headed `{}`{headings}", excerpt(heading));
     Err(Fault::at(Place::Line(number, 1), text))
 }
 
-/// The layout of a text without headings: x, y and z are the first three cells.
+/// The layout of a text without headings whose columns are named by their numbers, from 1.
+fn numbered(line: &str, columns: &SoundingColumns) -> Option<Layout> {
+    let place = |text: &String| text.parse::<usize>().ok()?.checked_sub(1);
+    let (x, y, z) = (place(&columns.x)?, place(&columns.y)?, place(&columns.z)?);
+    if x == y || y == z || z == x {
+        return None;
+    }
+    let mut cells = Vec::new();
+    let delimiters = DELIMITERS.iter().copied().map(Some).chain([None]);
+    for delimiter in delimiters {
+        split(line, delimiter, &mut cells);
+        let is_number = |at: usize| cells.get(at).is_some_and(|cell| number(cell).is_some());
+        if cells.len() >= 3 && [x, y, z].into_iter().all(is_number) {
+            return Some(Layout {
+                delimiter,
+                x,
+                y,
+                z,
+                cells: Some(cells.len()),
+                has_headings: false,
+            });
+        }
+    }
+    None
+}
+
+/// The layout of a text without headings: its cells are x, y and z.
 fn plain(line: &str, line_number: usize) -> Result<Layout, Fault> {
     let mut cells = Vec::new();
     let delimiters = DELIMITERS.iter().copied().map(Some).chain([None]);
@@ -124,12 +166,24 @@ fn plain(line: &str, line_number: usize) -> Result<Layout, Fault> {
             continue;
         }
         if cells.iter().take(3).all(|cell| number(cell).is_some()) {
+            // A number of the sounding before the rest would be its place.
+            if cells.len() > 3 {
+                return Err(Fault::at(
+                    Place::Line(line_number, 1),
+                    format!(
+                        "the line has {} cells and no headings; say which of them are x, y and the depth, counted from \
+                         1, such as `--x 2 --y 3 --z 4`",
+                        cells.len()
+                    ),
+                ));
+            }
             return Ok(Layout {
                 delimiter,
                 x: 0,
                 y: 1,
                 z: 2,
                 cells: None,
+                has_headings: false,
             });
         }
         if cells.iter().take(3).all(|cell| number(cell).is_none()) {
@@ -143,7 +197,8 @@ fn plain(line: &str, line_number: usize) -> Result<Layout, Fault> {
     Err(Fault::at(
         Place::Line(line_number, 1),
         format!(
-            "three numbers are due here, x, y and the depth, apart by commas, semicolons or blanks; this is `{}`",
+            "three numbers are due here, x, y and the depth, decimals with a point, apart by commas, semicolons or \
+             blanks; this is `{}`",
             excerpt(line)
         ),
     ))

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::import::whereabouts::Whereabouts;
 use crate::models::geodesy::{Plane, Position};
 use crate::units::Length;
 
@@ -25,6 +26,7 @@ pub(super) struct Thinner {
     cells: BTreeMap<(i64, i64), Kept>,
     all: Vec<Kept>,
     range: Option<(f64, f64)>,
+    reach: Option<Whereabouts>,
 }
 
 impl Thinner {
@@ -35,6 +37,7 @@ impl Thinner {
             cells: BTreeMap::new(),
             all: Vec::new(),
             range: None,
+            reach: None,
         }
     }
 
@@ -63,6 +66,11 @@ impl Thinner {
         }
         let (shoalest, deepest) = self.range.unwrap_or((depth, depth));
         self.range = Some((shoalest.min(depth), deepest.max(depth)));
+        let at_degrees = (latitude, longitude);
+        match &mut self.reach {
+            Some(reach) => reach.take(at_degrees),
+            None => self.reach = Whereabouts::from_positions([at_degrees]),
+        }
         let kept = Kept {
             latitude,
             longitude,
@@ -99,6 +107,11 @@ impl Thinner {
     /// The least and the greatest depth; `None` where nothing was taken.
     pub(super) fn range(&self) -> Option<(f64, f64)> {
         self.range
+    }
+
+    /// How far they reach; `None` where nothing was taken.
+    pub(super) fn reach(&self) -> Option<Whereabouts> {
+        self.reach
     }
 
     /// What is kept: in the order of the file, or by cells from south to north and west to east.

@@ -7,6 +7,7 @@ mod official;
 mod readers;
 mod refused;
 mod round;
+mod swapped;
 
 use std::path::Path;
 use std::process::{Command, Output, Stdio};
