@@ -2,9 +2,12 @@
 
 use svg::Node as _;
 
+mod beside;
+
 use super::axis::{Axis, spacing, tick_text};
 use super::style::{self, Anchor, Figure, SMALL, TEXT, line, n, path, path_data, text, width_of};
 use super::thin::thinned;
+use beside::Beside;
 
 /// Size of a chart in units of its drawing: legible at the width of a phone.
 const SIZE: (f64, f64) = (400.0, 176.0);
@@ -23,6 +26,8 @@ pub(crate) struct Chart {
     top: f64,
     bottom: f64,
     legend: Vec<Named>,
+    /// Words beside lines, placed when every line is known.
+    beside: Beside,
 }
 
 /// What the legend names.
@@ -45,6 +50,7 @@ impl Chart {
             top,
             bottom: SIZE.1 + ROW * rows as f64 - BOTTOM,
             legend: Vec::new(),
+            beside: Beside::default(),
         };
         chart.axes();
         chart
@@ -114,6 +120,7 @@ impl Chart {
             if places.len() > 1 {
                 self.figure
                     .add(path(path_data(&places, false), &format!("line {class}")));
+                self.beside.keep_off(places);
             }
         }
         if !name.is_empty() {
@@ -166,31 +173,23 @@ impl Chart {
         self.figure.add(shape);
     }
 
-    /// A level that is not to be passed, with its words at the right.
+    /// A level that is not to be passed, with its words at the right where no line is.
     pub(crate) fn limit(&mut self, value: f64, words: &str) {
-        let y = self.y(value);
-        self.figure
-            .add(line((LEFT, y), (SIZE.0 - RIGHT, y), "limit"));
-        let up = if y - self.top < 18.0 { 14.0 } else { -4.0 };
-        let at = (SIZE.0 - RIGHT - 2.0, y + up);
-        self.figure
-            .add(text(at, Anchor::End, "small halo danger", words));
+        let (y, right) = (self.y(value), SIZE.0 - RIGHT);
+        self.figure.add(line((LEFT, y), (right, y), "limit"));
+        self.beside.keep_off(vec![(LEFT, y), (right, y)]);
+        if !words.is_empty() {
+            self.beside.limit(y, words);
+        }
     }
 
-    /// A place along the route, with its words at the top on a row of their own.
+    /// A place along the route, with its words at the top on a row of their own, or lower where a line is.
     pub(crate) fn mark(&mut self, value: f64, words: &str, row: usize) {
         let x = self.x(value);
-        self.figure
-            .add(line((x, self.top), (x, self.bottom()), "mark"));
-        let wide = width_of(words, SMALL);
-        let (anchor, x) = if x + wide + 4.0 > SIZE.0 - RIGHT {
-            (Anchor::End, x - 4.0)
-        } else {
-            (Anchor::Start, x + 4.0)
-        };
-        let y = self.top + 11.0 + 13.0 * row as f64;
-        self.figure
-            .add(text((x, y), anchor, "small halo over", words));
+        let (top, bottom) = (self.top, self.bottom());
+        self.figure.add(line((x, top), (x, bottom), "mark"));
+        self.beside.keep_off(vec![(x, top), (x, bottom)]);
+        self.beside.mark(x, row, words);
     }
 
     /// Values as rings, named in the legend by a ring.
@@ -209,14 +208,27 @@ impl Chart {
         });
     }
 
-    /// A row of figures below the plot, each under its value of the x axis.
-    pub(crate) fn under(&mut self, name: &str, figures: &[(f64, String)]) {
+    /// A row of figures below the plot, each under its value of the x axis. Where some in a row have none, a line
+    /// runs from the first to the last of these, with what that means on it.
+    pub(crate) fn under(&mut self, name: &str, figures: &[(f64, Option<String>)], without: &str) {
         self.figure.size.1 += ROW;
         let y = self.figure.size.1 - 4.0;
         let at = (LEFT - 6.0, y);
         self.figure.add(text(at, Anchor::End, "small soft", name));
-        for (value, words) in figures {
-            let x = self.x(*value);
+        for run in figures.chunk_by(|(_, one), (_, next)| one.is_none() && next.is_none()) {
+            let (Some((first, words)), Some((last, _))) = (run.first(), run.last()) else {
+                continue;
+            };
+            let words = words.as_deref().unwrap_or(without);
+            let (from, to) = (self.x(*first), self.x(*last));
+            let x = 0.5 * (from + to);
+            if run.len() > 1 {
+                let half = 0.5 * width_of(words, SMALL) + 3.0;
+                for (end, word) in [(from, x - half), (to, x + half)] {
+                    self.figure
+                        .add(line((end, y - 4.0), (word, y - 4.0), "axis"));
+                }
+            }
             let (anchor, x) = if x > SIZE.0 - RIGHT - 12.0 {
                 (Anchor::End, SIZE.0 - RIGHT)
             } else if x < LEFT + 12.0 {
@@ -249,6 +261,11 @@ impl Chart {
             self.figure
                 .add(text((at.0 + 30.0, at.1), Anchor::Start, "", &name));
             at.0 += wide;
+        }
+        for placed in self.beside.placed((self.top, self.bottom)) {
+            let class = format!("small halo {}", placed.class);
+            self.figure
+                .add(text(placed.at, placed.anchor, &class, &placed.words));
         }
         description.clone_into(&mut self.figure.description);
         self.figure

@@ -8,6 +8,8 @@ use crate::units::{Power, Speed};
 
 /// Angles between the figures below the chart, degrees.
 const EVERY: f64 = 45.0;
+/// What is written where the planned speed takes more power than there is.
+const TOO_MUCH: &str = "too much";
 
 /// The chart: speed at full power, and below it the power at the planned speed in figures; `None`
 /// where no speed can be determined at any angle.
@@ -56,11 +58,11 @@ pub(super) fn wind_angle(picture: &Picture) -> Option<Figure> {
     };
     let row = |power: &dyn Fn(&crate::picture::AtAngle) -> Option<Power>| {
         some()
-            .map(|at| (at.off_the_bow.to_degrees(), watts(power(at))))
+            .map(|at| (at.off_the_bow.to_degrees(), power(at).map(in_watts)))
             .collect::<Vec<_>>()
     };
-    chart.under("power", &row(&|at| at.power));
-    chart.under("in gust", &row(&|at| at.power_in_gust));
+    chart.under("power", &row(&|at| at.power), TOO_MUCH);
+    chart.under("in gust", &row(&|at| at.power_in_gust), TOO_MUCH);
     let speed = |line: &[(f64, f64)]| match line.first() {
         Some((_, speed)) if speed.is_finite() => format!("{speed:.2} m/s"),
         _ => "an unknown speed".to_owned(),
@@ -82,8 +84,9 @@ pub(super) fn wind_angle(picture: &Picture) -> Option<Figure> {
 }
 
 fn watts(power: Option<Power>) -> String {
-    power.map_or_else(
-        || "too much".to_owned(),
-        |power| format!("{:.0} W", power.get()),
-    )
+    power.map_or_else(|| TOO_MUCH.to_owned(), in_watts)
+}
+
+fn in_watts(power: Power) -> String {
+    format!("{:.0} W", power.get())
 }
