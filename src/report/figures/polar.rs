@@ -93,7 +93,13 @@ pub fn limits_polar(limits: &Limits) -> Figure {
 fn noted(limits: &Limits) -> Vec<(&'static str, String)> {
     let each = notes(limits).into_iter();
     each.flat_map(|(class, words)| {
-        let lines = wrapped(&words, SMALL, WIDE - 16.0).into_iter();
+        // Bold letters are broader.
+        let size = if class.contains("strong") {
+            1.15 * TEXT
+        } else {
+            SMALL
+        };
+        let lines = wrapped(&words, size, WIDE - 16.0).into_iter();
         lines.map(move |line| (class, line))
     })
     .collect()
@@ -280,6 +286,14 @@ impl Polar {
             .set("class", "ink");
         self.figure.add(dot);
         self.labels.keep((x, y), 4.0);
+        self.keep_clear(span, speed);
+        let steps = 24;
+        for side in [span.0, span.1] {
+            for step in 1..=steps {
+                let at = self.at(side, speed * f64::from(step) / f64::from(steps));
+                self.labels.keep(at, 1.5);
+            }
+        }
     }
 
     fn legend(&mut self, notes: &[(&str, String)], rules: &[String]) {
