@@ -31,6 +31,24 @@ fn page() -> &'static str {
 
 #[test]
 #[ignore = "slow"]
+fn no_word_lies_on_the_route_or_on_the_run() {
+    // Letters take less room than the box of their words, by so much on each side.
+    let look = "const words=[...document.querySelectorAll('.map svg text.halo')].filter(t=>!t.transform.baseVal.length)\
+                .map(t=>[t.textContent,t.getBBox()]);let looked=0;const found=new Set();\
+                for(const path of document.querySelectorAll('.map svg path.route,.map svg path.four')){\
+                const whole=path.getTotalLength();if(whole<100)continue;\
+                for(let at=0;at<=whole;at+=1){const p=path.getPointAtLength(at);looked++;\
+                for(const [text,b] of words)if(p.x>b.x+1.5&&p.x<b.x+b.width-1.5&&p.y>b.y+3&&p.y<b.y+b.height-3)\
+                found.add(text)}}say([[...found],looked,words.map(([text])=>text)])";
+    let found = said(page(), look, DESK);
+    assert_eq!(found[0], serde_json::json!([]), "{found}");
+    assert!(found[1].as_u64().unwrap() > 1000, "{found}");
+    let words = found[2].as_array().unwrap();
+    assert!(words.contains(&"track ends".into()), "{found}");
+}
+
+#[test]
+#[ignore = "slow"]
 fn it_says_nothing_on_the_console_and_prints() {
     let printed = print(page(), false);
     assert_eq!(printed.console, Vec::<String>::new());

@@ -178,7 +178,7 @@ fn drawn(picture: &Picture, over: Option<RunOnMap<'_>>) -> (Figure, Vec<legend::
         drawn.run = true;
     }
     signs::draw(&sheet, &mut on_map, &mut labels, &mut drawn);
-    names::draw(&sheet, &mut on_map, &mut labels, &mut drawn);
+    names::draw(&sheet, &mut on_map, &mut labels, (&mut drawn, over));
     marks::graticule_names(&sheet, &mut on_map, &mut labels);
     drawn.depths = ground::soundings(&sheet, &mut on_map, &mut labels);
     figure.add(on_map);

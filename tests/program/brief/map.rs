@@ -236,7 +236,12 @@ fn lines_are_told_apart_by_letters_and_land_by_hatching() {
 
 #[test]
 fn every_meridian_and_parallel_has_its_name_where_there_is_room() {
-    for mission in ["headwind-return", "long-run-downwind", "north-bay-lines"] {
+    for mission in [
+        "headwind-return",
+        "lines-across-the-wind",
+        "long-run-downwind",
+        "north-bay-lines",
+    ] {
         let drawn = map(&outcome(mission));
         let lines = drawn.matches("class=\"graticule\"").count();
         let names = drawn.matches("graticule-name").count();

@@ -29,6 +29,8 @@ pub(super) fn graticule(sheet: &Sheet<'_>, group: &mut style::Group) {
 const ALONG: [f64; 15] = [
     0.0, 1.0, 0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.15, 0.85, 0.25, 0.75, 0.35, 0.65,
 ];
+/// How far aside of its line the middle of a name may be, in halves of its length or height: it still touches it.
+const ASIDE: [f64; 5] = [0.0, 0.5, -0.5, 0.9, -0.9];
 /// Room that a name of a line has across it, with the height of its letters.
 const ACROSS: f64 = 14.0;
 
@@ -41,7 +43,7 @@ pub(super) fn graticule_names(sheet: &Sheet<'_>, group: &mut style::Group, label
         let half = 0.5 * width_of(&one.words, SMALL) + 2.0;
         // Up along the left and right edges, level everywhere else.
         let turned = |share: f64| !one.meridian && (share <= 0.0 || share >= 1.0);
-        let middle = |share: f64| {
+        let middle = |share: f64, aside: f64| {
             let (wide, tall) = match turned(share) {
                 true => (0.5 * ACROSS, half),
                 false => (half, 0.5 * ACROSS),
@@ -50,6 +52,10 @@ pub(super) fn graticule_names(sheet: &Sheet<'_>, group: &mut style::Group, label
             let share = if one.meridian { 1.0 - share } else { share };
             let at = |low: f64, high: f64| low + share * (high - low);
             let (x, y) = (at(from.0, to.0), at(from.1, to.1));
+            let (x, y) = match one.meridian {
+                true => (x + aside * wide, y),
+                false => (x, y + aside * tall),
+            };
             // Clear of the corners, where the names of others may be.
             let corner = if turned(share) { ACROSS } else { 0.0 };
             let inside = |value: f64, half: f64, most: f64| {
@@ -59,15 +65,18 @@ pub(super) fn graticule_names(sheet: &Sheet<'_>, group: &mut style::Group, label
             let y = inside(y, tall + corner, sheet.size.1);
             ((x, y), (wide, tall))
         };
-        let boxes = ALONG.map(|share| {
-            let ((x, y), (wide, tall)) = middle(share);
-            ((x - wide, y - tall), (x + wide, y + tall))
-        });
-        let Some(index) = labels.take_box(&boxes) else {
+        let mut taken = |aside: f64| {
+            let boxes = ALONG.map(|share| {
+                let ((x, y), (wide, tall)) = middle(share, aside);
+                ((x - wide, y - tall), (x + wide, y + tall))
+            });
+            let index = labels.take_box(&boxes)?;
+            Some((ALONG[index], aside))
+        };
+        let Some((share, aside)) = ASIDE.into_iter().find_map(&mut taken) else {
             continue;
         };
-        let share = ALONG[index];
-        let ((x, y), _) = middle(share);
+        let ((x, y), _) = middle(share, aside);
         let class = "small halo soft graticule-name";
         if turned(share) {
             let words = text((0.0, 0.0), Anchor::Middle, class, &one.words);

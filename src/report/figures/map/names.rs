@@ -7,7 +7,7 @@ use super::super::clip::{self, Place};
 use super::super::labels::{Labels, Placed};
 use super::super::style::{self, SMALL, TEXT, cut, line, text, width_of};
 use super::signs::MOST_STOPS;
-use super::{Drawn, MOST_THINGS, Sheet, marks};
+use super::{Drawn, MOST_THINGS, RunOnMap, Sheet, marks};
 use crate::picture::{At, Comes};
 use crate::source::printable_line;
 
@@ -31,7 +31,7 @@ pub(super) fn draw(
     sheet: &Sheet<'_>,
     group: &mut style::Group,
     labels: &mut Labels,
-    drawn: &mut Drawn,
+    (drawn, over): (&mut Drawn, Option<RunOnMap<'_>>),
 ) {
     keep_off_lines(sheet, labels);
     marks::letters(sheet, group, labels);
@@ -42,6 +42,9 @@ pub(super) fn draw(
         drawn,
     };
     names.ends();
+    for (at, words) in over.iter().flat_map(RunOnMap::named) {
+        names.end(at, words, (SMALL, "small halo four"));
+    }
     names.dangers();
     names.stops();
     names.nearest();
