@@ -57,8 +57,41 @@ fn missions() -> Vec<(&'static str, String)> {
         ("charged: 2027-06-14", "charged: 2027-05-01"),
         ("at_end: { action: hold }\n", ""),
     ];
+    // All who have a duty under names as long as they may be, which rows of contingencies have too.
+    let people: Vec<(&str, &str)> = [
+        doomed,
+        &[
+            (
+                "person_in_charge: survey lead",
+                "person_in_charge: Survey lead of the second season, from the northern office",
+            ),
+            (
+                "remote_operator: operator",
+                "remote_operator: Remote operator on the second watch with the spare tablet",
+            ),
+            (
+                "lookout: second helper",
+                "lookout: Second helper with the tall red flag and the air horn ready",
+            ),
+            (
+                "recovery_crew: survey lead and second helper, with the inflatable",
+                "recovery_crew: survey lead, second helper and the boatman of the lower farm in the wooden skiff",
+            ),
+            (
+                "shore_contact: desk officer at the office",
+                "shore_contact: Desk officer on the late watch at the northern survey office",
+            ),
+            (
+                "then: the recovery crew fetches it with the inflatable",
+                "then: the boatman and the survey lead fetch it with the wooden skiff from the lower farm",
+            ),
+        ],
+    ]
+    .concat();
     vec![
         ("18", page(long(18, &[]))),
+        ("60, people, doomed", page(long(60, &people))),
+        ("60, people", page(long(60, &people[doomed.len()..]))),
         ("40", page(long(40, &[]))),
         ("60", page(long(60, &[]))),
         ("40, doomed", page(long(40, doomed))),

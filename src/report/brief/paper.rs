@@ -24,11 +24,12 @@ pub(super) const LINES_DOUBT: usize = 2;
 const HEIGHT: f64 = 200.4;
 const MAP: f64 = 130.0;
 const LINE: f64 = 3.3;
-/// Height of what is always beside the map: headings and notes; of a row of thresholds, and of one that
-/// says why there is none.
+/// Height of what is always beside the map: headings and notes; of a row of thresholds, of one that says why
+/// there is none, and of one that the boat is past by then, which says most.
 const BESIDE: f64 = 48.0;
 const ROW: f64 = 6.7;
 const REFUSED: f64 = 9.8;
+const PAST: f64 = 16.0;
 /// Breadth of a line that runs over the whole width, on the careful side, and of the three lines of a
 /// finding.
 pub(super) const WIDE: usize = 122;
@@ -68,6 +69,7 @@ fn beside(picture: &Picture, each_on_its_line: bool) -> f64 {
             let two = each_on_its_line && row.numbers.0 != row.numbers.1;
             if two { ROW + LINE } else { ROW }
         }
+        _ if row.is_past() => PAST,
         _ => REFUSED,
     });
     let duties = picture.orders.duties.iter();
@@ -135,7 +137,7 @@ pub(super) struct Told {
 
 /// From all that there is to the least that the sheet always has room for. The ends of a drift give way
 /// before what people do is cut: of each the gravest stays.
-const TELLING: [Told; 4] = [
+const TELLING: [Told; 5] = [
     Told {
         lines: 5,
         every_end: true,
@@ -148,10 +150,14 @@ const TELLING: [Told; 4] = [
         lines: 4,
         every_end: false,
     },
+    Told {
+        lines: 3,
+        every_end: false,
+    },
     LEAST_TOLD,
 ];
 const LEAST_TOLD: Told = Told {
-    lines: 3,
+    lines: 2,
     every_end: false,
 };
 /// Breadth of a line of what people do, of the list of people, and of the columns of the second sheet:
@@ -186,7 +192,9 @@ fn contingencies(picture: &Picture, telling: Told) -> usize {
             .sum::<usize>()
     });
     let people = 2 * usize::from(!picture.map.fans.is_empty());
-    stated.chain(adrift).sum::<usize>() + people
+    // Where less is told, a line below says that the rest is on the screen.
+    let note = usize::from(telling.lines < TELLING[0].lines);
+    stated.chain(adrift).sum::<usize>() + people + note
 }
 
 /// How much is told of contingencies: the most that the sheet has room for beside so many lines of findings.
