@@ -21,16 +21,24 @@ pub(crate) fn escaped(text: &str) -> String {
             let outer = out.is_empty() || word.is_empty() && words.peek().is_none();
             out.push_str(if outer { "&#32;" } else { " " });
         }
-        let refers = refers(word);
-        if refers {
-            out.push_str("<code>");
+        if !refers(word) {
+            characters(word, number == 0, &mut out);
+            continue;
         }
-        characters(word, number == 0, &mut out);
-        if refers {
-            out.push_str("</code>");
-        }
+        let code = without_sign(word);
+        out.push_str("<code>");
+        characters(code, number == 0, &mut out);
+        out.push_str("</code>");
+        out.push_str(&word[code.len()..]);
     }
     out
+}
+
+/// A word that refers to something, without the sign of the sentence that ends it where it refers to that without it
+/// too. The sign is followed by a blank or by nothing, and means nothing there.
+fn without_sign(word: &str) -> &str {
+    let before = word.strip_suffix([',', ';', ':']);
+    before.filter(|before| refers(before)).unwrap_or(word)
 }
 
 /// A word's characters; those of the first one stand where a line may begin.
@@ -125,6 +133,13 @@ fn is_commit(name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_sign_of_a_sentence_stands_after_code() {
+        assert_eq!(escaped("from 0123abc: no"), "from <code>0123abc</code>: no");
+        // Here it is part of the name.
+        assert!(escaped("a :smile: b").contains("<code>&#58;smile:</code> b"));
+    }
 
     #[test]
     fn what_a_service_would_look_up_stands_as_code() {

@@ -139,8 +139,10 @@ fn weight(finding: &Finding) -> String {
 fn write_finding(out: &mut String, finding: &Finding, rules: &str, sources: &Sources) {
     let span = finding.primary.span;
     let line = sources.position(span).line;
+    let of = finding.mission.as_ref();
+    let of = of.map_or_else(String::new, |of| format!(", mission {}", escaped(of)));
     out.push_str(&format!(
-        "<details><summary><b>{}</b> {}: {}</summary>\n\n",
+        "<details><summary><b>{}</b> {}{of}: {}</summary>\n\n",
         weight(finding),
         escaped(&finding.rule),
         escaped(&finding.message)
