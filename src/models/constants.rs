@@ -1,9 +1,11 @@
 //! Constants of nature and of the waters that a plan may name.
 
-/// Acceleration of gravity, m/s². Source: standard value, ISO 80000-3 (from memory).
+/// Acceleration of gravity, m/s². Source: the standard value of the 3rd General Conference on Weights and Measures
+/// (1901), as in NIST Special Publication 330 (2008), page 52.
 pub(crate) const G: f64 = 9.806_65;
 
-/// Density of air at 15 °C and 1013.25 hPa, kg/m³. Source: ISO 2533, standard atmosphere (from memory).
+/// Density of air at 15 °C and 1013.25 hPa, kg/m³. Source: ISO 2533:1975, standard atmosphere, at sea level; by
+/// arithmetic 101 325 Pa × 0.028 964 4 kg/mol / (8.314 32 J/(mol K) × 288.15 K).
 pub(crate) const AIR_DENSITY: f64 = 1.225;
 
 /// Speed of light in vacuum, m/s. Exact, by definition of the metre.
