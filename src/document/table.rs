@@ -23,13 +23,13 @@ const DEEPEST: usize = 16;
 #[must_use]
 pub(crate) fn table(document: &Document, text: &str) -> Option<String> {
     let mut lines = String::new();
-    write(&document.root, text, &mut lines)?;
+    write(&document.root, &mut lines)?;
     // What comes of it is what was put into it.
     (read(document.source, text, &lines).as_ref() == Some(document)).then_some(lines)
 }
 
 #[cfg(test)]
-fn write(node: &Node, text: &str, into: &mut String) -> Option<()> {
+fn write(node: &Node, into: &mut String) -> Option<()> {
     let Span { start, end, .. } = node.span;
     match &node.value {
         Value::Map(entries) => {
@@ -37,13 +37,13 @@ fn write(node: &Node, text: &str, into: &mut String) -> Option<()> {
             for entry in entries {
                 let Span { start, end, .. } = entry.key_span;
                 writeln!(into, "k {start} {end}").ok()?;
-                write(&entry.value, text, into)?;
+                write(&entry.value, into)?;
             }
         }
         Value::List(items) => {
             writeln!(into, "[ {start} {end} {}", items.len()).ok()?;
             for item in items {
-                write(item, text, into)?;
+                write(item, into)?;
             }
         }
         Value::Text(says) if !node.plain => {

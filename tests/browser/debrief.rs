@@ -34,7 +34,7 @@ fn page() -> &'static str {
 fn no_word_lies_on_the_route_or_on_the_run() {
     // Letters take less room than the box of their words, by so much on each side.
     let look = "const words=[...document.querySelectorAll('.map svg text.halo')].filter(t=>!t.transform.baseVal.length)\
-                .map(t=>[t.textContent,t.getBBox()]);let looked=0;const found=new Set();\
+                .map(t=>[t.textContent.trim(),t.getBBox()]);let looked=0;const found=new Set();\
                 for(const path of document.querySelectorAll('.map svg path.route,.map svg path.four')){\
                 const whole=path.getTotalLength();if(whole<100)continue;\
                 for(let at=0;at<=whole;at+=1){const p=path.getPointAtLength(at);looked++;\

@@ -30,7 +30,7 @@ impl Signers {
             Ok(path) => {
                 let path = format!("{label}{path}");
                 let text = tree.read(&path, SMALL);
-                (path, text.map(Arc::from).map_err(|error| error.to_string()))
+                (path, text.map_err(|error| error.to_string()))
             }
             Err(error) => (approvals.signers.value.clone(), Err(error.to_string())),
         };

@@ -102,7 +102,7 @@ h1{font-size:14pt}h2{font-size:9pt;margin-bottom:.2rem;border-bottom-width:1px}\
 section,figure{margin-top:.45rem}p{margin:.1rem 0}ul{margin:.1rem 0}li{margin:.05rem 0}\
 .verdict{border-width:1.5pt;border-left-width:5pt;padding:.2rem .5rem;margin-top:.4rem}\
 .verdict h2{font-size:12pt}.findings{margin:0}.findings li{margin:.1rem 0;padding-left:.4rem}\
-.note{font-size:6.8pt;line-height:1.14}thead th{font-size:6.8pt}.physical{font-size:7pt}\
+.note{font-size:6.8pt;line-height:1.14}thead th{font-size:6.8pt}.physical{font-size:7pt}.contact{font-size:8pt}\
 header h1,header .sub{-webkit-line-clamp:1}header .purpose{display:none}\
 .times{margin-top:.15rem}.band{grid-template-columns:1.3fr 1.02fr .95fr 1.1fr 1.15fr;gap:1.5mm;margin-top:.3rem}\
 .box{border-width:.9pt;padding:.18rem .3rem;line-height:1.14}.box p{margin:.08rem 0}\
@@ -111,7 +111,7 @@ header h1,header .sub{-webkit-line-clamp:1}header .purpose{display:none}\
 .big{display:flex;align-items:baseline;gap:1mm;line-height:1.04}.big b{font-size:13pt}\
 .tag{flex:none;width:9.6mm}.tag,.then{font-size:6.8pt}.wind-box .then{display:block}.wind-box .tag{width:11mm}\
 .fine{font-size:6.3pt;line-height:1.12}.blank{height:4.4mm}\
-.sheet{display:grid;grid-template-columns:100mm 1fr;column-gap:5mm;\
+.sheet{display:grid;grid-template-columns:100mm 1fr;column-gap:5mm;max-height:284mm;overflow:clip;\
 grid-template-rows:auto auto auto auto auto auto 1fr}.sheet>*{min-width:0;grid-column:1/3}\
 .sheet header{grid-row:1}.sheet .times{grid-row:2}.sheet .band{grid-row:3}.sheet .found{grid-row:4}\
 .sheet .map{grid-area:5/1/6/2}.sheet .beside{grid-area:5/2/6/3}.sheet .key{grid-row:6}.sheet .contingencies{grid-row:7}\
