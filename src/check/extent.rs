@@ -221,7 +221,8 @@ impl ChangeImpact {
 }
 
 impl ChangeImpact {
-    /// One of the two trees with those of the missions that are left out which a test takes.
+    /// One of the two trees with those of the missions that are left out which a test takes, and with those that
+    /// these repeat.
     pub fn with_left_out<'a>(
         &self,
         (tree, side): (&'a dyn Tree, Side),
@@ -229,7 +230,10 @@ impl ChangeImpact {
     ) -> impl Tree + use<'a> {
         let [was, now] = &self.listings;
         let mut listing = if side == Side::Base { was } else { now }.clone();
-        let taken = self.left_out.iter().filter(|(_, one)| takes(one));
+        let taken = self.left_out.values().filter(|one| takes(one));
+        let repeated: BTreeSet<&str> = taken.filter_map(|one| one.repeats.as_deref()).collect();
+        let taken = self.left_out.iter();
+        let taken = taken.filter(|(_, one)| takes(one) || repeated.contains(one.id.as_str()));
         listing.files.extend(taken.map(|(path, _)| Entry {
             path: path.clone(),
             size: 0,

@@ -1,4 +1,4 @@
-//! Texts that many results repeat, each held once.
+//! Texts that the results of a mission repeat, each held once.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;

@@ -16,7 +16,17 @@ use crate::schema::{Kind, Problem};
 use crate::source::Sources;
 
 /// Errors of files that are told of; a report of more is no help to anybody.
-const MOST_PROBLEMS: usize = 5_000;
+pub(super) const MOST_PROBLEMS: usize = 5_000;
+/// Why nothing was checked where there is no mission.
+pub(super) const NO_MISSION: &str = "no mission was found here, so nothing was checked";
+
+/// That files have more errors than are shown; nothing where all are.
+pub(super) fn untold_errors(untold: usize, path: &str) -> Option<NotChecked> {
+    (untold > 0).then(|| NotChecked {
+        path: path.to_owned(),
+        why: format!("its files have {untold} more errors, not shown here"),
+    })
+}
 
 /// Adds what is wrong between missions to what was found of each, of those that were checked.
 pub(super) fn between(outcome: &mut Outcome, found: Vec<(String, Finding)>) {
@@ -105,21 +115,14 @@ pub(super) fn judged_watched(
         }
     }
     let untold = problems.len().saturating_sub(MOST_PROBLEMS);
-    if untold > 0 {
-        problems.truncate(MOST_PROBLEMS);
-        let why = format!("its files have {untold} more errors, not shown here");
-        not_checked.push(NotChecked {
-            path: selected.unwrap_or(".").to_owned(),
-            why,
-        });
-    }
+    problems.truncate(MOST_PROBLEMS);
+    not_checked.extend(untold_errors(untold, selected.unwrap_or(".")));
     findings.extend(problems.into_iter().map(|problem| problem.finding(sources)));
     not_checked.extend(scope::refused(gathered));
     if checked.is_empty() && not_checked.is_empty() {
-        let why = "no mission was found here, so nothing was checked".to_owned();
         not_checked.push(NotChecked {
             path: selected.unwrap_or(".").to_owned(),
-            why,
+            why: NO_MISSION.to_owned(),
         });
     }
     policies_used.sort();
@@ -150,6 +153,7 @@ pub(super) fn judged_watched(
         notes,
         looser,
         in_force,
+        untold,
         part_of: None,
     }
 }

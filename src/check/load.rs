@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use super::accept::Accepting;
 use super::digest::Digester;
+use super::partition::Partition;
 use crate::document::Document;
 use crate::measures::{CATALOGUE, Measure};
 use crate::plan::decision::decided;
@@ -93,11 +94,24 @@ pub(crate) fn load_about(
 /// As [`load`].
 pub(crate) fn load_part(
     tree: &dyn Tree,
-    takes: &dyn Fn(&str) -> bool,
+    partition: Partition,
     reader: &mut Reader,
 ) -> Result<Loaded, ReadError> {
-    let gathered = reader.gather_part(tree, takes)?;
+    let gathered = gather_part(tree, partition, reader)?;
     of_gathered(tree, None, (gathered, reader))
+}
+
+/// The files of a part. Records bear on no plan: of parts that are checked one after the other the first has them.
+///
+/// # Errors
+/// As [`load`].
+pub(crate) fn gather_part(
+    tree: &dyn Tree,
+    partition: Partition,
+    reader: &mut Reader,
+) -> Result<Gathered, ReadError> {
+    let records = partition.is_first() || !partition.is_of_whole();
+    reader.gather_part(tree, &|id| partition.holds(id), records)
 }
 
 fn of_gathered(

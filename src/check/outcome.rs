@@ -174,6 +174,8 @@ pub struct Looser {
 /// What a check comes to.
 #[derive(Debug)]
 pub struct Outcome {
+    /// How many errors of files are not among the findings, as there are too many.
+    pub untold: usize,
     /// Everything that was read.
     pub sources: Sources,
     /// Findings in their fixed order.

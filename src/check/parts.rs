@@ -1,11 +1,14 @@
 //! A large tree checked part by part, so that its missions are never held all at once. What comes of it is what
 //! comes of all together.
 
+use std::collections::BTreeSet;
+
+use super::judged::{MOST_PROBLEMS, NO_MISSION, untold_errors};
 use super::outcome::Outcome;
 use super::partition::{MOST_PARTITIONS, Partition};
-use crate::finding::sort;
-use crate::plan::yaml_size;
-use crate::source::{Limits, ReadError, Tree};
+use crate::finding::{Finding, Nature, sort};
+use crate::plan::{NotChecked, yaml_size};
+use crate::source::{Limits, ReadError, Span, Tree};
 
 /// Size of the YAML files that are checked together, bytes: some 2,400 missions of 60 legs, in 400 MB.
 const TOGETHER: u64 = 16 << 20;
@@ -48,48 +51,68 @@ pub(super) fn are_no_smaller(tree: &dyn Tree, parsed: u64) -> Result<bool, ReadE
     Ok(size <= Limits::DEFAULT.yaml_together && parsed > size / 2)
 }
 
-/// Makes sure that a tree is not parsed over and over, part by part.
+/// Whether a tree is parsed over and over, part by part, so that parts are no way to check it. One that is too large
+/// to be parsed at once is refused then.
 ///
 /// # Errors
-/// [`ReadError::TooMuchAtOnce`], and as [`parts`].
-pub(super) fn end_sometime(tree: &dyn Tree, parsed: u64) -> Result<(), ReadError> {
-    let limit = Limits::DEFAULT.yaml_together;
-    match parsed > yaml_size(tree)?.saturating_mul(MOST_TIMES) {
-        true => Err(ReadError::TooMuchAtOnce { limit }),
-        false => Ok(()),
-    }
+/// As [`parts`].
+pub(super) fn go_on_and_on(tree: &dyn Tree, parsed: u64) -> Result<bool, ReadError> {
+    Ok(parsed > yaml_size(tree)?.saturating_mul(MOST_TIMES))
 }
 
 impl Outcome {
+    /// The same without what is told of all parts together in the end.
+    pub(super) fn as_part(mut self) -> Self {
+        let untold = untold_errors(self.untold, ".");
+        self.not_checked
+            .retain(|file| file.why != NO_MISSION && Some(file) != untold.as_ref());
+        self
+    }
+
     /// Adds what another part of the same whole came to.
     pub(super) fn join(&mut self, other: Self) {
-        self.findings.extend(other.findings);
+        self.join_findings(other.findings);
         self.checked.extend(other.checked);
         self.not_checked.extend(other.not_checked);
+        self.untold += other.untold;
         self.notes.extend(other.notes);
         self.looser.extend(other.looser);
-        for limit in other.in_force {
-            if !self.in_force.contains(&limit) {
-                self.in_force.push(limit);
+        // What one policy asks for is the same in every part.
+        let known: BTreeSet<String> = self.in_force.iter().map(|one| one.policy.clone()).collect();
+        let more = other.in_force.into_iter();
+        self.in_force
+            .extend(more.filter(|limit| !known.contains(&limit.policy)));
+    }
+
+    /// Adds findings; of the errors of files no more than are told, each once.
+    fn join_findings(&mut self, others: Vec<Finding>) {
+        let of_file = |finding: &&Finding| finding.nature == Nature::Input;
+        let known: BTreeSet<_> = self.findings.iter().filter(of_file).map(key).collect();
+        let mut room = MOST_PROBLEMS.saturating_sub(known.len());
+        for finding in others {
+            if !of_file(&&finding) {
+                self.findings.push(finding);
+            } else if !known.contains(&key(&finding)) {
+                match room.checked_sub(1) {
+                    Some(left) => {
+                        room = left;
+                        self.findings.push(finding);
+                    }
+                    None => self.untold += 1,
+                }
             }
-        }
-        // What all parts read is the same; what they read for one plan may be more.
-        if other.sources.len() > self.sources.len() {
-            self.sources = other.sources;
         }
     }
 
     /// Puts everything in its order, each once.
     pub(super) fn whole(mut self) -> Self {
         sort(&mut self.findings, &self.sources);
-        // What is wrong in a file that several parts read is found in each of them.
-        self.findings.dedup_by(|a, b| {
-            a.primary.span == b.primary.span
-                && (&a.fingerprint, &a.message) == (&b.fingerprint, &b.message)
-        });
-        // That one part has no mission does not mean that there is none.
-        if !self.checked.is_empty() {
-            self.not_checked.retain(|file| file.path != ".");
+        self.not_checked.extend(untold_errors(self.untold, "."));
+        if self.checked.is_empty() && self.not_checked.is_empty() {
+            self.not_checked.push(NotChecked {
+                path: ".".to_owned(),
+                why: NO_MISSION.to_owned(),
+            });
         }
         self.checked.sort_by(|a, b| a.path.cmp(&b.path));
         self.not_checked
@@ -103,4 +126,15 @@ impl Outcome {
         self.in_force.sort_by(|a, b| a.policy.cmp(&b.policy));
         self
     }
+}
+
+/// What makes an error of a file the same, found in several parts that read it: its lines, those of the mission that
+/// it is about among them, and what it says.
+fn key(finding: &Finding) -> (Span, Vec<Span>, String) {
+    let related = finding.related.iter().map(|label| label.span);
+    (
+        finding.primary.span,
+        related.collect(),
+        finding.message.clone(),
+    )
 }

@@ -4,18 +4,18 @@ use std::collections::BTreeSet;
 
 use super::extent::{ChangeImpact, Reading, Side};
 use super::extras::CheckOptions;
-use super::judged::{between, judged_watched};
-use super::load::{Loaded, load_about, load_on, load_part, reader};
+use super::judged::{NO_MISSION, between, judged_watched};
+use super::load::{Loaded, gather_part, load_about, load_on, load_part, reader};
 use super::outcome::Outcome;
 use super::partition::Partition;
-use super::parts::{are_no_smaller, end_sometime, is_large, parts};
+use super::parts::{are_no_smaller, go_on_and_on, is_large, parts};
 use super::plural::plural;
 use super::scope::{narrow_to_folder, restrict_to};
 use super::spread::Sampling;
 use super::twice::out_twice;
 use super::watch::Watch;
 use crate::finding::Finding;
-use crate::plan::{About, FileOfKind, Gathered, NotChecked, Reader};
+use crate::plan::{About, FileOfKind, Gathered, Reader};
 use crate::schema::Kind;
 use crate::source::{Held, ReadError, Tree};
 
@@ -192,12 +192,15 @@ impl<'a> CheckScope<'a> {
         // What several parts need, such as a shoreline, is read once.
         let held = Held::from_tree(tree)?;
         let tree: &dyn Tree = &held;
+        let whole_at_once = |reader: &mut Reader| {
+            let loaded = load_on(tree, None, reader)?;
+            Ok(self.of_part(loaded, (within, narrowed), None))
+        };
         if let Some(first) = parts.first() {
-            reader.gather_part(tree, &|id| first.holds(id))?;
+            gather_part(tree, *first, reader)?;
         }
         if are_no_smaller(tree, reader.parsed_in_all())? {
-            let loaded = load_on(tree, None, reader)?;
-            return Ok(self.of_part(loaded, (within, narrowed), None));
+            return whole_at_once(reader);
         }
         let mut whole: Option<Outcome> = None;
         for partition in parts {
@@ -206,12 +209,15 @@ impl<'a> CheckScope<'a> {
                 ..*self
             };
             let loaded = share.loaded(tree, None, reader)?;
-            end_sometime(tree, reader.parsed_in_all())?;
+            if go_on_and_on(tree, reader.parsed_in_all())? {
+                drop(loaded);
+                return whole_at_once(reader);
+            }
             let outcome = self.of_part(loaded, (within, narrowed), Some(*partition));
             reader.let_go();
             match &mut whole {
-                Some(whole) => whole.join(outcome),
-                None => whole = Some(outcome),
+                Some(whole) => whole.join(outcome.as_part()),
+                None => whole = Some(outcome.as_part()),
             }
         }
         match whole {
@@ -243,7 +249,7 @@ impl<'a> CheckScope<'a> {
     fn gathered(&self, tree: &dyn Tree, reader: &mut Reader) -> Result<Gathered, ReadError> {
         match self.partition {
             Some(partition) if partition.is_of_whole() || is_large(tree)? => {
-                reader.gather_part(tree, &|id| partition.holds(id))
+                gather_part(tree, partition, reader)
             }
             _ => reader.gather(tree, None),
         }
@@ -258,7 +264,7 @@ impl<'a> CheckScope<'a> {
     ) -> Result<Loaded, ReadError> {
         match self.partition.filter(|_| extent.is_none()) {
             Some(partition) if partition.is_of_whole() || is_large(tree)? => {
-                load_part(tree, &|id| partition.holds(id), reader)
+                load_part(tree, partition, reader)
             }
             _ => loaded(tree, None, extent, reader),
         }
@@ -347,9 +353,7 @@ impl<'a> CheckScope<'a> {
         let left_out = left_out(extent, within);
         // That none of those looked at is there does not mean that there is none.
         if left_out > 0 || (self.partition.is_some() && plans > 0) {
-            let none = |file: &NotChecked| Some(file.path.as_str()) == selected || file.path == ".";
-            let any = !outcome.checked.is_empty();
-            outcome.not_checked.retain(|file| any || !none(file));
+            outcome.not_checked.retain(|file| file.why != NO_MISSION);
         }
         if let (Some(since), Some(extent)) = (self.since, extent) {
             outcome.notes.push(since.note(left_out, extent.judging()));

@@ -35,6 +35,8 @@ mod track;
 mod window;
 
 #[cfg(test)]
+mod tests_beside;
+#[cfg(test)]
 mod tests_once;
 
 use std::process::ExitCode;

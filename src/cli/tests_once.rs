@@ -15,7 +15,7 @@ use crate::review::{PolicyFrom, ReviewOptions, review_as};
 use crate::source::{Limit, Listing, MemoryTree, ReadError, Tree};
 
 /// A tree that counts how often each of its files is read.
-struct Counted {
+pub(super) struct Counted {
     files: MemoryTree,
     read: Mutex<BTreeMap<String, usize>>,
 }
@@ -51,7 +51,7 @@ const POLICY: &str =
     "kind: policy\nformat: 1\nid: team\ntitle: Team\nextends: builtin\nrules: {}\n";
 
 /// The minimal repository with a second mission and a policy, each file marked by a name.
-fn files(name: &str) -> BTreeMap<String, String> {
+pub(super) fn files(name: &str) -> BTreeMap<String, String> {
     let start = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/start");
     let text = |file: &str| fs::read_to_string(start.join(file)).expect("the minimal repository");
     let first = text("first-lines.yaml");
@@ -79,7 +79,7 @@ fn files(name: &str) -> BTreeMap<String, String> {
     all.into_iter().map(marked).collect()
 }
 
-fn tree(files: &BTreeMap<String, String>) -> Counted {
+pub(super) fn tree(files: &BTreeMap<String, String>) -> Counted {
     let mut tree = MemoryTree::default();
     for (path, text) in files {
         tree.put(path.as_str(), text.as_str());
@@ -146,6 +146,11 @@ fn a_check_of_all_of_one_file_of_an_id_and_of_a_folder() {
     });
 }
 
+/// The record of a run, as far as its heading goes.
+const RECORD: &str = "kind: run\nformat: 1\nid: first-lines-1\nmission: first-lines\nlaunched: \
+                      \"2027-05-04T10:00:00Z\"\nended: \"2027-05-04T10:40:00Z\"\nrecorded: \
+                      \"2027-05-04T12:00:00Z\"\n";
+
 /// A mission in July, and the record of a run: nothing to one in May.
 fn far_from_it(name: &str) -> BTreeMap<String, String> {
     let mut all = files(name);
@@ -158,10 +163,7 @@ fn far_from_it(name: &str) -> BTreeMap<String, String> {
     let path = "missions/july-lines.yaml";
     all.insert(path.to_owned(), mark(path, &july));
     let path = "runs/first-lines-1.yaml";
-    let record = "kind: run\nformat: 1\nid: first-lines-1\nmission: first-lines\nlaunched: \
-                  \"2027-05-04T10:00:00Z\"\nended: \"2027-05-04T10:40:00Z\"\nrecorded: \
-                  \"2027-05-04T12:00:00Z\"\n";
-    all.insert(path.to_owned(), mark(path, record));
+    all.insert(path.to_owned(), mark(path, RECORD));
     all
 }
 
@@ -384,13 +386,18 @@ fn more_than_is_parsed_at_once_is_read_for_its_headings() {
             let text = format!("{MARK}wall {path}\n{text}{comment}");
             files.insert(path, text);
         }
+        let path = "runs/first-lines-1.yaml";
+        files.insert(path.to_owned(), format!("{MARK}wall {path}\n{RECORD}"));
         let counted = tree(&files);
         let whole = check_folder(&counted, &counted, "", CheckScope::default());
         let whole = whole.expect("part by part");
         assert_eq!(whole.checked.len(), 72);
         assert!(whole.part_of.is_none() && whole.not_checked.is_empty());
         assert!(!whole.notes.iter().any(|note| note.contains("partition")));
-        take("wall ");
+        // Each mission with the part that has it, and a record, which bears on none, with the first.
+        let parsed = take("wall ");
+        assert!(parsed.contains_key("wall runs/first-lines-1.yaml"));
+        assert!(parsed.values().all(|count| *count == 1), "{parsed:?}");
         let said = crate::check::load(&counted, None).map(|_| ());
         let said = said.expect_err("it is too much at once").to_string();
         assert!(

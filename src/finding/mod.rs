@@ -223,7 +223,7 @@ impl Finding {
 
 /// Brings findings into the one order in which they are shown, what must be mended first before the
 /// rest: files that are wrong; then by severity, what is not met before what could not be judged;
-/// then by file, place in it, rule, message, mission.
+/// then by file, place in it, rule, message, mission, and the other places.
 pub(crate) fn sort(findings: &mut [Finding], sources: &crate::source::Sources) {
     findings.sort_by(|a, b| {
         let key = |f: &Finding| {
@@ -239,6 +239,15 @@ pub(crate) fn sort(findings: &mut [Finding], sources: &crate::source::Sources) {
                 f.mission.clone(),
             )
         };
-        key(a).cmp(&key(b))
+        let related = |f: &Finding| -> Vec<(String, u32)> {
+            let labels = f.related.iter();
+            let places = labels.map(|one| (sources.path(one.span.source), one.span.start));
+            places
+                .map(|(path, start)| (path.to_owned(), start))
+                .collect()
+        };
+        key(a)
+            .cmp(&key(b))
+            .then_with(|| related(a).cmp(&related(b)))
     });
 }

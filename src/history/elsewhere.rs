@@ -131,12 +131,7 @@ fn beside(git: &dyn Git) -> Result<Vec<(String, String)>, GitError> {
         let texts = tree.read_all(&paths, Limit::YAML);
         let texts = paths.iter().zip(texts);
         let mut texts: Vec<(String, String)> = texts
-            .filter_map(|(path, text)| {
-                Some((
-                    format!("{folder}:{path}"),
-                    text.ok()?.to_string().to_string(),
-                ))
-            })
+            .filter_map(|(path, text)| Some((format!("{folder}:{path}"), text.ok()?.to_string())))
             .collect();
         let staged = staged(&other)?;
         let objects: Vec<&str> = staged.iter().map(|(_, object)| object.as_str()).collect();

@@ -135,6 +135,11 @@ pub(super) fn turn_backs(passage: &Passage<'_>, asked: Demands) -> TurnBacks {
                 held.numbers.1 = row.numbers.1;
                 held.limit = row.limit;
             }
+            // Nor is there a threshold for any of those from which the boat does not get home.
+            Some(held) if held.limit.is_none() && row.limit.is_none() => {
+                held.before.1 = row.before.1;
+                held.numbers.1 = row.numbers.1;
+            }
             _ => {
                 begun = from;
                 rows.push(row);

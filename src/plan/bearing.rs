@@ -30,10 +30,11 @@ impl Headed {
     }
 }
 
-/// What missions need of another one for it to bear on them: it has the id of one, is repeated by one, or may
-/// have the same boat out at the same time.
+/// What missions need of another one for it to bear on them: it has the id of one, or may have the same boat out at
+/// the same time. One that any mission repeats which was parsed bears on them as well: what that one is about is not
+/// known without it.
 pub(super) struct Bearing<'a> {
-    /// The missions by their ids, and those that they repeat.
+    /// The missions by their ids, and those that are repeated.
     named: BTreeSet<&'a str>,
     /// When boats are out, so far as that is told; the boat `None` is one that cannot be determined.
     out: BTreeMap<Option<String>, Vec<Option<Out>>>,
@@ -46,13 +47,13 @@ impl<'a> Bearing<'a> {
     #[must_use]
     pub(super) fn on(missions: &[&'a FileOfKind], gathered: &'a Gathered) -> Self {
         let (boats, zones) = (Boats::of(gathered), zones(gathered));
-        let mut named = BTreeSet::new();
+        let parsed = gathered.of_kind(Kind::Mission);
+        let mut named: BTreeSet<&str> = parsed.filter_map(|file| file.named("repeats")).collect();
         let mut out: BTreeMap<_, Vec<_>> = BTreeMap::new();
         for file in missions {
             let repeats = file.named("repeats");
             named.extend(file.id.as_ref().map(|(id, _)| id.as_str()));
-            named.extend(repeats);
-            // A mission without the one that it repeats is no plan, and has no boat out.
+            // Without the one that it repeats, which is parsed next, its times are not known.
             if repeats.is_none() || file.repeats.is_some() {
                 let boat = file.named("vessel").and_then(|id| boats.boat(id));
                 let time = file.whole().get("launch").and_then(Out::from_node);

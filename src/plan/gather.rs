@@ -108,14 +108,21 @@ impl Reader {
         loop {
             let gathered = self.gathered(&listed);
             let missions = gathered.of_kind(Kind::Mission);
-            let asked_for = missions.filter(|file| {
+            let (mut asked_for, others): (Vec<&FileOfKind>, Vec<_>) = missions.partition(|file| {
                 let id = file.id.as_ref().map_or("", |(id, _)| id.as_str());
                 meant(self.sources.path(file.source), id)
             });
-            let asked_for: Vec<&FileOfKind> = asked_for.collect();
             if asked_for.is_empty() {
                 return Ok(None);
             }
+            // What repeats one of them is judged with it.
+            let own = asked_for.iter().filter_map(|file| file.id.as_ref());
+            let own: BTreeSet<String> = own.map(|(id, _)| id.clone()).collect();
+            let repeats = |file: &&FileOfKind| {
+                let of = file.named("repeats");
+                of.is_some_and(|of| own.contains(of))
+            };
+            asked_for.extend(others.into_iter().filter(repeats));
             let bearing = Bearing::on(&asked_for, &gathered);
             let parsed = self.sort_out(&listed.files, None, &|(_, _, headed)| match headed {
                 Headed::Mission(heading) => bearing.is_it(heading),
@@ -147,7 +154,7 @@ impl Reader {
     }
 
     /// Reads every file of the tree but those missions that a test does not take by their ids, and that
-    /// cannot bear on one that it takes.
+    /// cannot bear on one that it takes; and the records, where these are asked for.
     ///
     /// # Errors
     /// As [`gather`](Self::gather), for what is parsed of it.
@@ -155,12 +162,13 @@ impl Reader {
         &mut self,
         tree: &dyn Tree,
         takes: &dyn Fn(&str) -> bool,
+        records: bool,
     ) -> Result<Gathered, ReadError> {
         let listed = Listed::from_tree(tree)?;
         self.read_new(&listed.files, tree, Headed::parse, None)?;
         self.sort_out(&listed.files, None, &|(_, _, headed)| match headed {
             Headed::Mission(heading) => takes(&heading.id),
-            Headed::Record(_) => true,
+            Headed::Record(_) => records,
         })?;
         loop {
             let gathered = self.gathered(&listed);
@@ -172,7 +180,7 @@ impl Reader {
             let bearing = Bearing::on(&own, &gathered);
             let parsed = self.sort_out(&listed.files, None, &|(_, _, headed)| match headed {
                 Headed::Mission(heading) => bearing.is_it(heading),
-                Headed::Record(_) => true,
+                Headed::Record(_) => records,
             })?;
             if !parsed {
                 return Ok(gathered);

@@ -5,6 +5,7 @@
 //! heading, and is parsed.
 
 use super::out::Out;
+use super::quoted;
 
 /// The names that a mission's file states at its top level.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -32,8 +33,8 @@ impl Heading {
     /// file is a mapping written in lines; and where `kind`, `id`, `vessel` and `site` stand there
     /// once each, and `policy` and `orders` at most once, with one bare word that no line below goes on with (YAML
     /// 1.2.2, sections 7.3.3, 8.2.2). Quotes, brackets,
-    /// anchors, tags, `?`, document markers at the margin, and ends of line that not everybody
-    /// counts as such, make it uncertain.
+    /// anchors, tags, `?`, document markers at the margin, a text in quotes that may go on in the next line, and ends
+    /// of line that not everybody counts as such, make it uncertain.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
         let Margin { found, launch } = Margin::read(text, FIELDS, word)?;
@@ -72,11 +73,12 @@ impl<'t, const N: usize> Margin<'t, N> {
         let mut found = [None; N];
         let mut launch: Option<(&str, Vec<&str>)> = None;
         let mut begun = false;
+        let quoted = text.contains(['"', '\'']);
         // Whether a value of ours could go on in the next line, and whether a line is one of the launch.
         let (mut open, mut launching) = (false, false);
         for line in text.split('\n') {
             let line = line.strip_suffix('\r').unwrap_or(line);
-            if line.contains('\r') {
+            if line.contains('\r') || (quoted && !is_comment(line) && !quoted::end_in(line)) {
                 return None;
             }
             let first = match line.bytes().next() {
@@ -100,7 +102,9 @@ impl<'t, const N: usize> Margin<'t, N> {
             open = false;
             launching = key == "launch";
             if launching {
-                // Of two the file cannot be parsed.
+                if launch.is_some() {
+                    return None;
+                }
                 launch = Some((rest, Vec::new()));
             }
             if let Some(at) = fields.iter().position(|field| *field == key) {
@@ -113,6 +117,10 @@ impl<'t, const N: usize> Margin<'t, N> {
         }
         Some(Self { found, launch })
     }
+}
+
+fn is_comment(line: &str) -> bool {
+    line.trim_start_matches([' ', '\t']).starts_with('#')
 }
 
 /// Ends of a line to some readers and to others not: looked for as texts, which is faster than by characters.

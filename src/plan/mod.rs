@@ -40,6 +40,7 @@ mod outline;
 pub(crate) mod people;
 pub(crate) mod places;
 mod position;
+mod quoted;
 pub(crate) mod radio;
 pub(crate) mod record_heading;
 mod repeats;

@@ -180,7 +180,10 @@ mod tests {
             let shown = escaped(&format!("see {word} there"));
             assert!(shown.contains("see <code>"), "{word}: {shown}");
             let after = shown.rsplit("</code>").next();
-            assert!(matches!(after, Some(" there" | ", there")), "{word}: {shown}");
+            assert!(
+                matches!(after, Some(" there" | ", there")),
+                "{word}: {shown}"
+            );
             assert_eq!(shown.matches('<').count(), 2, "{shown}");
         }
         let plain = "240° 8.5 m/s (limit: at least 35 %), leg north-bay-1; S-44, 2027-07-13, 18:04:00 — ok?";

@@ -41,6 +41,7 @@ pub(super) fn empty(sources: Sources) -> Outcome {
         notes: Vec::new(),
         looser: Vec::new(),
         in_force: Vec::new(),
+        untold: 0,
         part_of: None,
     }
 }

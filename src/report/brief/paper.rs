@@ -137,7 +137,7 @@ pub(super) struct Told {
 
 /// From all that there is to the least that the sheet always has room for. The ends of a drift give way
 /// before what people do is cut: of each the gravest stays.
-const TELLING: [Told; 5] = [
+const TELLING: [Told; 6] = [
     Told {
         lines: 5,
         every_end: true,
@@ -154,10 +154,14 @@ const TELLING: [Told; 5] = [
         lines: 3,
         every_end: false,
     },
+    Told {
+        lines: 2,
+        every_end: false,
+    },
     LEAST_TOLD,
 ];
 const LEAST_TOLD: Told = Told {
-    lines: 2,
+    lines: 1,
     every_end: false,
 };
 /// Breadth of a line of what people do, of the list of people, and of the columns of the second sheet:

@@ -117,6 +117,7 @@ fn outcome_of(verified: Verified) -> Told {
         notes: Vec::new(),
         looser: Vec::new(),
         in_force: Vec::new(),
+        untold: 0,
         part_of: None,
     };
     Told {
