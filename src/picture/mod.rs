@@ -20,7 +20,7 @@ pub use on_map::Comes;
 pub(crate) use on_map::{Driven, Fan, Map, Near, Stop};
 pub(crate) use orders::{Orders, RAISER, ToSeeTo};
 pub use turn_back::Planned;
-pub(crate) use turn_back::{Reading, TurnBack, TurnBacks};
+pub(crate) use turn_back::{MOST_ROWS, Reading, TurnBack, TurnBacks};
 pub use view::{At, View};
 
 use crate::finding::Side;

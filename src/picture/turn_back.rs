@@ -9,7 +9,7 @@ use crate::plan::vessel::Gauge;
 use crate::units::{Charge, Energy, Power, Ratio, Voltage};
 
 /// Rows at most: on a long route, neighbouring waypoints share the strictest figure of them.
-const MOST: usize = 8;
+pub(crate) const MOST_ROWS: usize = 8;
 /// A volt has so many steps that a reading is given in.
 const STEPS_OF_A_VOLT: f64 = 10.0;
 
@@ -116,7 +116,7 @@ pub(super) fn turn_backs(passage: &Passage<'_>, asked: Demands) -> TurnBacks {
     let kept = asked.reserve.unwrap_or(Ratio::ZERO);
     let chemistry = passage.plan.vessel.battery.chemistry.value;
     let stations = waypoints(passage);
-    let together = stations.len().div_ceil(MOST).max(1);
+    let together = stations.len().div_ceil(MOST_ROWS).max(1);
     let mut from = 1;
     let mut rows: Vec<TurnBack> = Vec::new();
     // Where the last of them begins.

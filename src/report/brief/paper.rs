@@ -9,8 +9,7 @@ use super::super::width;
 use super::drift::{Drift, drifts};
 use super::whole;
 use crate::finding::{Finding, Severity};
-use crate::picture::Duty;
-use crate::picture::Picture;
+use crate::picture::{Duty, MOST_ROWS, Picture};
 
 /// Findings that paper shows at most, and at least.
 const MOST: usize = 6;
@@ -63,18 +62,29 @@ fn room_for_lines(picture: &Picture) -> usize {
 /// Height of what is beside the map, where a row of thresholds for two waypoints names each on a line of its
 /// own or not.
 fn beside(picture: &Picture, each_on_its_line: bool) -> f64 {
-    let rows = picture.turn_backs.rows.iter();
-    let rows = rows.map(|row| match row.limit {
+    let rows = &picture.turn_backs.rows;
+    let waypoints = rows.last().map_or(1, |row| row.numbers.1);
+    let each = waypoints.div_ceil(MOST_ROWS).max(1);
+    let rows = rows.iter().map(|row| match row.limit {
         Some(limit) if !row.is_past() && !limit.before_the_launch() => {
             let two = each_on_its_line && row.numbers.0 != row.numbers.1;
             if two { ROW + LINE } else { ROW }
         }
-        _ if row.is_past() => PAST,
-        _ => REFUSED,
+        Some(_) if row.is_past() => PAST,
+        Some(_) => REFUSED,
+        // The row may stand for several that it took in. A plan from which the boat does not get home has much on
+        // its map and to say of it, so that their room is kept.
+        None => REFUSED * (row.numbers.1 + 1 - row.numbers.0).div_ceil(each) as f64,
     });
+    let lines = |duty: &Duty| breadth(&duty.role).div_ceil(PEOPLE).max(1);
     let duties = picture.orders.duties.iter();
-    let people = duties.map(|duty| breadth(&duty.role).div_ceil(PEOPLE).clamp(1, LINES_PEOPLE));
-    BESIDE + rows.sum::<f64>() + LINE * people.sum::<usize>() as f64
+    let people = duties
+        .map(|duty| lines(duty).min(LINES_PEOPLE))
+        .sum::<usize>();
+    // That the rest of a name is on the screen.
+    let mut duties = picture.orders.duties.iter();
+    let note = usize::from(duties.any(|duty| lines(duty) > LINES_PEOPLE));
+    BESIDE + rows.sum::<f64>() + LINE * (people + note) as f64
 }
 
 /// Whether a row of thresholds for two waypoints has a line for each of their names: where what is beside the
@@ -196,8 +206,8 @@ fn contingencies(picture: &Picture, telling: Told) -> usize {
             .sum::<usize>()
     });
     let people = 2 * usize::from(!picture.map.fans.is_empty());
-    // Where less is told, a line below says that the rest is on the screen.
-    let note = usize::from(telling.lines < TELLING[0].lines);
+    // Where less is told, a line below says that the rest is on the screen; on so full a sheet one more is kept.
+    let note = 2 * usize::from(telling.lines < TELLING[0].lines);
     stated.chain(adrift).sum::<usize>() + people + note
 }
 
