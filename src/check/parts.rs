@@ -62,7 +62,7 @@ pub(super) fn go_on_and_on(tree: &dyn Tree, parsed: u64) -> Result<bool, ReadErr
 
 impl Outcome {
     /// The same without what is told of all parts together in the end.
-    pub(super) fn as_part(mut self) -> Self {
+    pub(super) fn one_of_several(mut self) -> Self {
         let untold = untold_errors(self.untold, ".");
         self.not_checked
             .retain(|file| file.why != NO_MISSION && Some(file) != untold.as_ref());

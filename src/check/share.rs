@@ -216,8 +216,8 @@ impl<'a> CheckScope<'a> {
             let outcome = self.of_part(loaded, (within, narrowed), Some(*partition));
             reader.let_go();
             match &mut whole {
-                Some(whole) => whole.join(outcome.as_part()),
-                None => whole = Some(outcome.as_part()),
+                Some(whole) => whole.join(outcome.one_of_several()),
+                None => whole = Some(outcome.one_of_several()),
             }
         }
         match whole {
