@@ -4,7 +4,6 @@ use std::sync::OnceLock;
 
 use super::accept::Accepting;
 use super::digest::Digester;
-use super::partition::Partition;
 use crate::document::Document;
 use crate::measures::{CATALOGUE, Measure};
 use crate::plan::decision::decided;
@@ -88,30 +87,18 @@ pub(crate) fn load_about(
     loaded.transpose()
 }
 
-/// As [`load_on`], of the missions of one part and of what may bear on them.
+/// As [`load_on`], of the missions of one part and of what may bear on them, and of records where these are asked for.
 ///
 /// # Errors
 /// As [`load`].
 pub(crate) fn load_part(
     tree: &dyn Tree,
-    partition: Partition,
+    takes: &dyn Fn(&str) -> bool,
+    records: bool,
     reader: &mut Reader,
 ) -> Result<Loaded, ReadError> {
-    let gathered = gather_part(tree, partition, reader)?;
+    let gathered = reader.gather_part(tree, takes, records)?;
     of_gathered(tree, None, (gathered, reader))
-}
-
-/// The files of a part. Records bear on no plan: of parts that are checked one after the other the first has them.
-///
-/// # Errors
-/// As [`load`].
-pub(crate) fn gather_part(
-    tree: &dyn Tree,
-    partition: Partition,
-    reader: &mut Reader,
-) -> Result<Gathered, ReadError> {
-    let records = partition.is_first() || !partition.is_of_whole();
-    reader.gather_part(tree, &|id| partition.holds(id), records)
 }
 
 fn of_gathered(

@@ -4,10 +4,11 @@
 use std::collections::BTreeSet;
 
 use super::judged::{MOST_PROBLEMS, NO_MISSION, untold_errors};
+use super::load::{self, Loaded};
 use super::outcome::Outcome;
 use super::partition::{MOST_PARTITIONS, Partition};
 use crate::finding::{Finding, Nature, sort};
-use crate::plan::{NotChecked, yaml_size};
+use crate::plan::{Gathered, NotChecked, Reader, yaml_size};
 use crate::source::{Limits, ReadError, Span, Tree};
 
 /// Size of the YAML files that are checked together, bytes: some 2,400 missions of 60 legs, in 400 MB.
@@ -39,6 +40,36 @@ pub(super) fn parts(tree: &dyn Tree) -> Result<Option<Vec<Partition>>, ReadError
     let of = of.min(MOST_PARTITIONS);
     let parts = (1..=of).filter_map(|number| Partition::new(number, of).ok());
     Ok(Some(parts.map(Partition::of_whole).collect()))
+}
+
+/// Whether a part has the records. They bear on no plan: of parts that are checked one after the other the first does.
+fn has_records(partition: Partition) -> bool {
+    partition.is_first() || !partition.is_of_whole()
+}
+
+/// The files of a part.
+///
+/// # Errors
+/// As [`parts`].
+pub(super) fn gather_part(
+    tree: &dyn Tree,
+    partition: Partition,
+    reader: &mut Reader,
+) -> Result<Gathered, ReadError> {
+    reader.gather_part(tree, &|id| partition.holds(id), has_records(partition))
+}
+
+/// The same, loaded.
+///
+/// # Errors
+/// As [`parts`].
+pub(super) fn load_part(
+    tree: &dyn Tree,
+    partition: Partition,
+    reader: &mut Reader,
+) -> Result<Loaded, ReadError> {
+    let records = has_records(partition);
+    load::load_part(tree, &|id| partition.holds(id), records, reader)
 }
 
 /// Whether so much of a tree was parsed for its first part that parts are no smaller than the whole, which can
