@@ -7,11 +7,11 @@ use offing::door::document::{Node, ParseLimits, Value, parse};
 use offing::door::source::{Sources, Span, checked_text};
 
 fuzz_target!(|bytes: &[u8]| {
-    let Ok(text) = checked_text("fuzzed.yaml", bytes.to_vec()) else {
+    let Ok(text) = checked_text("fuzzed.yaml", bytes) else {
         return;
     };
     let mut sources = Sources::new();
-    let source = sources.add("fuzzed.yaml", text.as_str());
+    let source = sources.add("fuzzed.yaml", text);
     let within = |span: Span| {
         assert!(span.source == source && span.start <= span.end, "{span:?}");
         // Slicing ends the process where a span cuts a character in two or ends past the text.

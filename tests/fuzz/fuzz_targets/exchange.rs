@@ -11,7 +11,7 @@ use offing::door::track::{Cleaning, Columns, clean, read_csv, read_gpx};
 use offing::door::units::Speed;
 
 fuzz_target!(|bytes: &[u8]| {
-    let Ok(text) = checked_text("fuzzed", bytes.to_vec()) else {
+    let Ok(text) = checked_text("fuzzed", bytes) else {
         return;
     };
     match parse_route(&text) {
@@ -45,7 +45,10 @@ fuzz_target!(|bytes: &[u8]| {
     }
     let tracks = [read_gpx(&text), read_csv(&text, &columns)];
     for track in tracks.into_iter().flatten() {
-        let cleaned = clean(&track, &Cleaning::for_top_speed(Speed::metres_per_second(3.0)));
+        let cleaned = clean(
+            &track,
+            &Cleaning::for_top_speed(Speed::metres_per_second(3.0)),
+        );
         let kept: usize = cleaned.pieces.iter().map(Vec::len).sum();
         assert_eq!(kept + cleaned.counts.taken_out(), track.samples.len());
         for sample in &track.samples {

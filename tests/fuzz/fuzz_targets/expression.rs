@@ -50,7 +50,7 @@ fuzz_target!(|text: &str| {
 /// Judges the rule on measures that are all 0, 1 or true.
 fn evaluate(loaded: &Loaded) {
     let rules = &loaded.policies.builtin().rules;
-    for rule in rules.iter().filter(|rule| rule.rule.id.value == "fuzzed") {
+    for rule in rules.iter().filter(|rule| &*rule.rule.id.value == "fuzzed") {
         let place = loaded.gathered.files.first().map(|file| file.source);
         for number in [0.0, 1.0] {
             let _ = judge(rule, &|name| vec![reading(name, number, place)]);
