@@ -74,21 +74,14 @@ pub(super) fn load_part(
 
 /// Whether so much of a tree was parsed for its first part that parts are no smaller than the whole, which can
 /// be parsed at once: missions that bear on one another are parsed with each part that has one of them.
-///
-/// # Errors
-/// As [`parts`].
-pub(super) fn are_no_smaller(tree: &dyn Tree, parsed: u64) -> Result<bool, ReadError> {
-    let size = yaml_size(tree)?;
-    Ok(size <= Limits::DEFAULT.yaml_together && parsed > size / 2)
+pub(super) fn are_no_smaller(size: u64, parsed: u64) -> bool {
+    size <= Limits::DEFAULT.yaml_together && parsed > size / 2
 }
 
 /// Whether a tree is parsed over and over, part by part, so that parts are no way to check it. One that is too large
 /// to be parsed at once is refused then.
-///
-/// # Errors
-/// As [`parts`].
-pub(super) fn go_on_and_on(tree: &dyn Tree, parsed: u64) -> Result<bool, ReadError> {
-    Ok(parsed > yaml_size(tree)?.saturating_mul(MOST_TIMES))
+pub(super) fn go_on_and_on(size: u64, parsed: u64) -> bool {
+    parsed > size.saturating_mul(MOST_TIMES)
 }
 
 impl Outcome {

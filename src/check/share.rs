@@ -15,7 +15,7 @@ use super::spread::Sampling;
 use super::twice::out_twice;
 use super::watch::Watch;
 use crate::finding::Finding;
-use crate::plan::{About, FileOfKind, Gathered, Reader};
+use crate::plan::{About, FileOfKind, Gathered, Reader, yaml_size};
 use crate::schema::Kind;
 use crate::source::{Held, ReadError, Tree};
 
@@ -192,6 +192,7 @@ impl<'a> CheckScope<'a> {
         // What several parts need, such as a shoreline, is read once.
         let held = Held::from_tree(tree)?;
         let tree: &dyn Tree = &held;
+        let size = yaml_size(tree)?;
         let whole_at_once = |reader: &mut Reader| {
             let loaded = load_on(tree, None, reader)?;
             Ok(self.of_part(loaded, (within, narrowed), None))
@@ -199,25 +200,22 @@ impl<'a> CheckScope<'a> {
         if let Some(first) = parts.first() {
             gather_part(tree, *first, reader)?;
         }
-        if are_no_smaller(tree, reader.parsed_in_all())? {
+        if are_no_smaller(size, reader.parsed_in_all()) {
             return whole_at_once(reader);
         }
         let mut whole: Option<Outcome> = None;
         for partition in parts {
-            let share = CheckScope {
-                partition: Some(*partition),
-                ..*self
-            };
-            let loaded = share.loaded(tree, None, reader)?;
-            if go_on_and_on(tree, reader.parsed_in_all())? {
+            let loaded = load_part(tree, *partition, reader)?;
+            if go_on_and_on(size, reader.parsed_in_all()) {
                 drop(loaded);
                 return whole_at_once(reader);
             }
             let outcome = self.of_part(loaded, (within, narrowed), Some(*partition));
+            let outcome = outcome.one_of_several();
             reader.let_go();
             match &mut whole {
-                Some(whole) => whole.join(outcome.one_of_several()),
-                None => whole = Some(outcome.one_of_several()),
+                Some(whole) => whole.join(outcome),
+                None => whole = Some(outcome),
             }
         }
         match whole {
@@ -263,9 +261,7 @@ impl<'a> CheckScope<'a> {
         reader: &mut Reader,
     ) -> Result<Loaded, ReadError> {
         match self.partition.filter(|_| extent.is_none()) {
-            Some(partition) if partition.is_of_whole() || is_large(tree)? => {
-                load_part(tree, partition, reader)
-            }
+            Some(partition) if is_large(tree)? => load_part(tree, partition, reader),
             _ => loaded(tree, None, extent, reader),
         }
     }
