@@ -4,6 +4,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -14,7 +15,7 @@ use crate::check::{recorded, sha256};
 use crate::git::{Git, GitError, Repository, is_shallow};
 use crate::launch::Elsewhere;
 use crate::plan::is_yaml;
-use crate::source::{Limit, Tree, WorkTree};
+use crate::source::{Limit, Listing, Tree, WorkTree};
 
 /// Looks through every commit that git still knows by a name. What is in the commit that is checked out
 /// and not in the tree is found by [`missing`](super::in_git::missing).
@@ -79,11 +80,19 @@ pub(crate) fn elsewhere(tree: &dyn Tree, git: &dyn Git) -> Result<Elsewhere, NoH
 /// SHA-256 of every decision and record of a tree, in order or not: the same bytes are the same.
 fn digests(tree: &dyn Tree) -> Result<BTreeSet<String>, NoHistory> {
     let listing = tree.list()?;
+    let texts = yaml_texts(tree, &listing).into_par_iter();
+    let records = texts.filter(|(_, text)| recorded(text).is_some());
+    Ok(records.map(|(_, text)| sha256(&text)).collect())
+}
+
+/// The YAML files of a listing that can be read, with their texts.
+fn yaml_texts<'l>(tree: &dyn Tree, listing: &'l Listing) -> Vec<(&'l str, Arc<str>)> {
     let paths = listing.files.iter().map(|entry| entry.path.as_str());
     let paths: Vec<&str> = paths.filter(|path| is_yaml(path)).collect();
-    let texts = tree.read_all(&paths, Limit::YAML).into_par_iter().flatten();
-    let records = texts.filter(|text| recorded(text).is_some());
-    Ok(records.map(|text| sha256(&text)).collect())
+    let texts = tree.read_all(&paths, Limit::YAML);
+    let read = paths.into_iter().zip(texts);
+    read.filter_map(|(path, text)| Some((path, text.ok()?)))
+        .collect()
 }
 
 /// YAML files of the index and their objects: what was added and is committed nowhere yet.
@@ -122,16 +131,9 @@ fn beside(git: &dyn Git) -> Result<Vec<(String, String)>, GitError> {
             continue;
         };
         let listing = tree.list().unwrap_or_default();
-        let paths: Vec<&str> = listing
-            .files
-            .iter()
-            .map(|entry| entry.path.as_str())
-            .collect();
-        let paths: Vec<&str> = paths.into_iter().filter(|path| is_yaml(path)).collect();
-        let texts = tree.read_all(&paths, Limit::YAML);
-        let texts = paths.iter().zip(texts);
+        let texts = yaml_texts(&tree, &listing).into_iter();
         let mut texts: Vec<(String, String)> = texts
-            .filter_map(|(path, text)| Some((format!("{folder}:{path}"), text.ok()?.to_string())))
+            .map(|(path, text)| (format!("{folder}:{path}"), text.to_string()))
             .collect();
         let staged = staged(&other)?;
         let objects: Vec<&str> = staged.iter().map(|(_, object)| object.as_str()).collect();
