@@ -34,22 +34,18 @@ pub enum Sun {
 /// Where a moment lies in its light.
 pub(crate) type SunAt = Result<Sun, OutsideValidity>;
 
-/// Light between two moments, as it was found first.
-#[derive(Debug)]
-pub(super) struct Lit {
-    between: (i64, i64),
-    light: Light,
-}
+/// What was found first, with the moments that it was asked for.
+pub(super) type Kept<K, V> = OnceLock<(K, V)>;
 
-/// What is kept of the light, where it is between these moments.
-pub(super) fn find_once(
-    kept: &OnceLock<Lit>,
-    between: (i64, i64),
-    find: &dyn Fn() -> Light,
-) -> Option<Light> {
-    let lit = kept.get_or_init(|| Lit {
-        between,
-        light: find(),
-    });
-    (lit.between == between).then(|| lit.light.clone())
+/// What is kept, where it was asked for the same moments; else found anew.
+pub(super) fn kept_or_found<K: PartialEq + Copy, V: Clone>(
+    kept: &Kept<K, V>,
+    at: K,
+    find: impl Fn() -> V,
+) -> V {
+    let (of, value) = kept.get_or_init(|| (at, find()));
+    match *of == at {
+        true => value.clone(),
+        false => find(),
+    }
 }

@@ -58,7 +58,7 @@ pub use variation::Variation;
 
 use crate::plan::Plan;
 use crate::units::Towards;
-use light::{Lit, find_once};
+use light::{Kept, kept_or_found};
 use once::once;
 use scenario::{NoScenarios, Scenarios};
 use track::Track;
@@ -110,8 +110,8 @@ pub struct Passage<'a> {
     adrift_in: Option<Arc<adrift::OfWinds>>,
     depth: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
     bed: Arc<OnceLock<Result<depth::UnderKeel, NoPassage>>>,
-    light: Arc<OnceLock<Lit>>,
-    sun: Arc<OnceLock<(i64, SunAt)>>,
+    light: Arc<Kept<(i64, i64), Light>>,
+    sun: Arc<Kept<i64, SunAt>>,
     missed_turn: Arc<missed_turn::Kept>,
     by_direction: Arc<shared::ByDirection>,
     without_wind: Arc<adrift::WithoutWind>,
@@ -306,18 +306,13 @@ impl<'a> Passage<'a> {
     /// The light between two moments at the launch point, which is worked out by `find` for the first
     /// two that are asked for and kept: most winds ask for the same ones.
     pub fn light(&self, between: (i64, i64), find: impl Fn() -> Light) -> Light {
-        let light = find_once(&self.light, between, &find);
-        light.unwrap_or_else(find)
+        kept_or_found(&self.light, between, find)
     }
 
     /// Where a moment lies in the light of its day at the launch point, which is worked out by `find` for the
     /// first one that is asked for and kept: it is the launch.
     pub fn sun(&self, at: i64, find: impl Fn() -> SunAt) -> SunAt {
-        let (of, sun) = self.sun.get_or_init(|| (at, find()));
-        match *of == at {
-            true => sun.clone(),
-            false => find(),
-        }
+        kept_or_found(&self.sun, at, find)
     }
 
     /// The return leg that takes most energy in a scenario, over all samples, begun at a given
