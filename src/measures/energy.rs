@@ -15,6 +15,18 @@ use crate::units::{Dimension, Energy, Length, Ratio};
 /// choice.
 const RATIO_FROM: f64 = 100.0;
 
+/// What the energy of a run out and home needs.
+const NEEDS: &[&str] = &[
+    "wind",
+    "battery",
+    "propulsion",
+    "windage",
+    "hull",
+    "hotel load",
+    "route",
+    "speeds",
+];
+
 pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {
     measure: Measure {
         name: "mission.reserve_at_turnaround",
@@ -24,16 +36,7 @@ pub(super) const RESERVE_AT_TURNAROUND: Entry = Entry {
         meaning: "At every sample of the route: stored energy left, less the energy of the return \
                   leg from there, as a share of the usable energy; at the end of the route, the \
                   energy left. The least of these over all winds, with and without current.",
-        needs: &[
-            "wind",
-            "battery",
-            "propulsion",
-            "windage",
-            "hull",
-            "hotel load",
-            "route",
-            "speeds",
-        ],
+        needs: NEEDS,
         levers: &[
             Change::TurnBack,
             Change::Charge,
@@ -57,16 +60,7 @@ pub(super) const RETURN_ENERGY_RATIO: Entry = Entry {
         meaning: "At every sample at least 100 m from the recovery point: stored energy left, over \
                   the energy of the return leg from there. 200 % covers the return leg twice. The \
                   least over all winds.",
-        needs: &[
-            "wind",
-            "battery",
-            "propulsion",
-            "windage",
-            "hull",
-            "hotel load",
-            "route",
-            "speeds",
-        ],
+        needs: NEEDS,
         levers: &[
             Change::Charge,
             Change::Speed,

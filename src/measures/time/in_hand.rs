@@ -19,15 +19,7 @@ pub(in crate::measures) const IN_HAND: Entry = Entry {
                   duration of the run in the sustained wind that makes it longest. Negative where \
                   the boat is still out at the latest return, which is as far as the check reads a \
                   forecast.",
-        needs: &[
-            "launch: time",
-            "launch: delay",
-            "launch: latest_return",
-            "wind",
-            "propulsion",
-            "route",
-            "speeds",
-        ],
+        needs: super::NEEDS_OUT,
         levers: &[Change::Wind],
         moved_by: input::EVERYTHING,
         of_planned_wind: false,
