@@ -4,6 +4,8 @@
 //! parsed to know that it does not. A text that is written in any but the plainest way has no
 //! heading, and is parsed.
 
+use memchr::{memchr_iter, memchr2, memchr3_iter};
+
 use super::out::Out;
 use super::quoted;
 
@@ -67,23 +69,22 @@ impl<'t, const N: usize> Margin<'t, N> {
         fields: [&str; N],
         value: impl Fn(&'t str) -> Option<&'t str>,
     ) -> Option<Self> {
-        if ENDS_TO_SOME.iter().any(|end| text.contains(end)) {
+        if has_odd_ends(text) {
             return None;
         }
         let mut found = [None; N];
         let mut launch: Option<(&str, Vec<&str>)> = None;
         let mut begun = false;
-        let quoted = text.contains(['"', '\'']);
+        let quoted = memchr2(b'"', b'\'', text.as_bytes()).is_some();
         // Whether a value of ours could go on in the next line, and whether a line is one of the launch.
         let (mut open, mut launching) = (false, false);
-        for line in text.split('\n') {
-            let line = line.strip_suffix('\r').unwrap_or(line);
-            if line.contains('\r') || (quoted && !is_comment(line) && !quoted::end_in(line)) {
+        for line in lines(text) {
+            if quoted && !is_comment(line) && !quoted::end_in(line) {
                 return None;
             }
             let first = match line.bytes().next() {
                 None => continue,
-                Some(b' ' | b'\t') if line.trim_matches([' ', '\t']).is_empty() => continue,
+                Some(b' ' | b'\t') if line.bytes().all(is_blank) => continue,
                 Some(b'#') => continue,
                 Some(first) => first,
             };
@@ -119,22 +120,54 @@ impl<'t, const N: usize> Margin<'t, N> {
     }
 }
 
-fn is_comment(line: &str) -> bool {
-    line.trim_start_matches([' ', '\t']).starts_with('#')
+fn is_blank(byte: u8) -> bool {
+    matches!(byte, b' ' | b'\t')
 }
 
-/// Ends of a line to some readers and to others not: looked for as texts, which is faster than by characters.
+fn is_comment(line: &str) -> bool {
+    line.bytes().find(|byte| !is_blank(*byte)) == Some(b'#')
+}
+
+/// Ends of a line to some readers and to others not.
 const ENDS_TO_SOME: [&str; 3] = ["\u{85}", "\u{2028}", "\u{2029}"];
+/// The byte that each of them ends with.
+const LAST_BYTES: [u8; 3] = [0x85, 0xa8, 0xa9];
+
+/// Whether a text has them, or a carriage return that no line feed follows.
+fn has_odd_ends(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    let [one, two, three] = LAST_BYTES;
+    let odd = |last: usize| {
+        let before = bytes.get(..=last).unwrap_or_default();
+        ENDS_TO_SOME
+            .iter()
+            .any(|end| before.ends_with(end.as_bytes()))
+    };
+    let alone = |at: usize| bytes.get(at + 1).is_some_and(|next| *next != b'\n');
+    memchr3_iter(one, two, three, bytes).any(odd) || memchr_iter(b'\r', bytes).any(alone)
+}
+
+/// The lines of a text without their ends.
+fn lines(text: &str) -> impl Iterator<Item = &str> {
+    let ends = memchr_iter(b'\n', text.as_bytes()).chain([text.len()]);
+    ends.scan(0, |from, end| {
+        let line = text.get(*from..end)?;
+        *from = end + 1;
+        Some(line.strip_suffix('\r').unwrap_or(line))
+    })
+}
 
 /// What is looked for.
 const FIELDS: [&str; 6] = ["kind", "id", "vessel", "site", "policy", "orders"];
 
 /// A line as a bare key and what follows its colon.
 fn entry(line: &str) -> Option<(&str, &str)> {
-    let (key, rest) = line.split_once(':')?;
-    let bare = !key.is_empty() && key.bytes().all(|b| b.is_ascii_lowercase() || b == b'_');
+    let bare = |b: u8| b.is_ascii_lowercase() || b == b'_';
+    let end = line.bytes().position(|b| !bare(b)).filter(|end| *end > 0)?;
+    let (key, rest) = line.split_at_checked(end)?;
+    let rest = rest.strip_prefix(':')?;
     let apart = rest.is_empty() || rest.starts_with(' ');
-    (bare && apart).then_some((key, rest))
+    apart.then_some((key, rest))
 }
 
 /// One bare word that is read as a text, with nothing but a comment behind it.

@@ -1,13 +1,15 @@
 //! Whether each text in quotes ends in the line in which it begins. One that goes on may do so at the margin, where
 //! its lines look like keys.
 
+use memchr::memchr2;
+
 /// Whether that is certain of a line before which none is open. Quotes within a word are part of it (YAML 1.2.2,
 /// section 7.3.3); wherever a quote may open a text and may not, it is not certain.
 #[must_use]
 pub(super) fn end_in(line: &str) -> bool {
     let bytes = line.as_bytes();
     let mut at = 0;
-    while let Some(found) = line[at..].find(['"', '\'']) {
+    while let Some(found) = memchr2(b'"', b'\'', bytes.get(at..).unwrap_or_default()) {
         let quote = at + found;
         at = match before(&bytes[..quote]) {
             Before::Word => quote + 1,

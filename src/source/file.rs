@@ -2,6 +2,8 @@
 
 use std::sync::{Arc, OnceLock};
 
+use memchr::memchr2_iter;
+
 use super::span::Span;
 
 /// A place as a person counts it: both from 1, the column in characters.
@@ -162,16 +164,11 @@ fn line_starts(text: &str) -> Vec<u32> {
     let bytes = text.as_bytes();
     let first = if text.starts_with('\u{feff}') { 3 } else { 0 };
     let mut starts = vec![first];
-    for (at, &byte) in bytes.iter().enumerate() {
-        let ends_line = match byte {
-            b'\n' => true,
-            b'\r' => bytes.get(at + 1) != Some(&b'\n'),
-            _ => false,
-        };
-        if ends_line {
-            starts.push(count(at + 1));
-        }
-    }
+    // The two of a Windows line break end one line.
+    let ends = memchr2_iter(b'\n', b'\r', bytes)
+        .map(|at| at + 1)
+        .filter(|end| bytes.get(end - 1..=*end) != Some(b"\r\n"));
+    starts.extend(ends.map(count));
     starts
 }
 
