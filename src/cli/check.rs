@@ -1,6 +1,6 @@
 //! `offing check`.
 
-use super::args::Check;
+use super::args::{Check, Format};
 use super::progress::Progressing;
 use super::{Failure, figures, output, reports, settings};
 use std::path::Path;
@@ -11,7 +11,7 @@ use crate::check::{
 use crate::git::revision::Revision;
 use crate::git::{GitError, Repository, commit};
 use crate::plan::Reader;
-use crate::report::exit_status;
+use crate::report::{exit_status, write_json};
 use crate::schema::is_id;
 use crate::source::{Opened, ReadError, WorkTree, open_argument, printable_line, printable_path};
 
@@ -77,6 +77,10 @@ pub(super) fn run(options: &Check) -> Result<u8, Failure> {
         figures::write(&outcome, folder)?;
     }
     for wanted in &options.format {
+        if wanted.format == Format::Json {
+            output::deliver_by(wanted.file.as_deref(), |to| write_json(&outcome, to))?;
+            continue;
+        }
         let mut text = reports::of_check(&outcome, wanted, &options.drawing, options.short)?;
         text.push_str(&reports::links(&outcome, wanted, folder));
         output::deliver(&text, wanted.file.as_deref())?;

@@ -1,13 +1,13 @@
 //! Writing: to the standard streams, and into files. Whatever the program writes goes through here.
 
-use std::io::Write as _;
+use std::io::Write;
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::Failure;
 use crate::source::{
     leads_to_standard_output, may_write_out, printable_block, standard_output_is_open, take_away,
-    write_new, write_out,
+    write_new, write_out, write_out_by,
 };
 
 /// Whether the program was begun with its standard output closed. Before `main` is called the language's
@@ -66,6 +66,21 @@ pub(super) fn deliver(text: &str, file: Option<&Path>) -> Result<(), Failure> {
     };
     spared(file)?;
     deliver_over(text, file)
+}
+
+/// As [`deliver`], of a report that something writes piece by piece, with its last line's end.
+pub(super) fn deliver_by(
+    file: Option<&Path>,
+    write: impl FnOnce(&mut dyn Write) -> std::io::Result<()>,
+) -> Result<(), Failure> {
+    let Some(file) = no_stream(file) else {
+        open()?;
+        let mut out = std::io::stdout().lock();
+        let written = write(&mut out);
+        return seen_enough(written.and_then(|()| out.flush()));
+    };
+    spared(file)?;
+    write_out_by(file, write).map_err(|error| not_written(file, &error))
 }
 
 /// Makes sure, before work is done for it, that a report may be put into a file.

@@ -1,5 +1,7 @@
 //! The report for other programs.
 
+use std::io::{self, Write};
+
 use serde_json::Value;
 
 use super::output::{self, Output as _};
@@ -23,4 +25,12 @@ pub fn schema() -> Value {
 /// Those of the serializer; no outcome is known to cause one.
 pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
     output::text(&Report::from_outcome(outcome))
+}
+
+/// Writes the same piece by piece: that of thousands of missions is never held whole.
+///
+/// # Errors
+/// As [`json`], and those of what it is written to.
+pub(crate) fn write_json(outcome: &Outcome, to: &mut dyn Write) -> io::Result<()> {
+    output::write(&Report::from_outcome(outcome), to)
 }

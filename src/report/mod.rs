@@ -60,6 +60,7 @@ pub use exit::exit_status;
 pub use figures::polar::limits_polar;
 pub(crate) use inert::escaped as escaped_markdown;
 pub(crate) use json::FORMAT;
+pub(crate) use json::write_json;
 pub use json::{json, schema};
 pub use junit::junit;
 pub(crate) use launch::{Typed, launch_last, launch_record, launch_text};

@@ -4,11 +4,12 @@ mod found;
 mod mission;
 
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use super::output::{Head, Output, PROGRAM, Program, SHA256, Severity};
-use super::tally::{self, Tally};
+use super::tally::{self, MissionTally, Tally};
 use crate::check::{EffectiveLimit, MOST_PARTITIONS, Outcome, PartOf};
+use crate::source::Sources;
 pub(crate) use found::Finding;
 use mission::Mission;
 
@@ -29,7 +30,8 @@ pub(crate) struct Report<'a> {
     /// The findings in their fixed order: by file, severity and place in the file.
     findings: Vec<Finding<'a>>,
     /// The missions that were checked, in order of path.
-    missions: Vec<Mission<'a>>,
+    #[schemars(with = "Vec<Mission<'a>>")]
+    missions: Missions<'a>,
     /// Files that were not checked.
     not_checked: Vec<NotChecked<'a>>,
     /// Things to know that are no findings, such as the built-in policy being in force.
@@ -41,6 +43,19 @@ pub(crate) struct Report<'a> {
 impl Output for Report<'_> {
     const FORMAT: &'static str = "offing-check";
     const VERSION: u32 = 1;
+}
+
+/// The missions, each of which is made as it is written: of thousands of them not all at once.
+struct Missions<'a> {
+    tallied: Vec<MissionTally<'a>>,
+    sources: &'a Sources,
+}
+
+impl Serialize for Missions<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let missions = self.tallied.iter();
+        to.collect_seq(missions.map(|one| Mission::from_tally(one, self.sources)))
+    }
 }
 
 /// A part of a whole.
@@ -134,11 +149,10 @@ impl<'a> Report<'a> {
                 caution: super::CAUTION,
             },
             findings: Finding::all(outcome),
-            missions: tally
-                .missions
-                .iter()
-                .map(|one| Mission::from_tally(one, &outcome.sources))
-                .collect(),
+            missions: Missions {
+                tallied: tally.missions,
+                sources: &outcome.sources,
+            },
             not_checked: outcome
                 .not_checked
                 .iter()

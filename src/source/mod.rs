@@ -41,7 +41,7 @@ pub(crate) use system::{leads_to_standard_output, standard_output_is_open};
 pub(crate) use tree::{Entry, Listing};
 pub use tree::{Tree, checked_text};
 pub use work_tree::WorkTree;
-pub(crate) use write::{may_write_out, take_away, write_new, write_out};
+pub(crate) use write::{may_write_out, take_away, write_new, write_out, write_out_by};
 
 #[cfg(test)]
 mod tests;

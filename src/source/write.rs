@@ -27,9 +27,20 @@ enum There {
 /// The system's; a plain file is then as it was before. Of what is neither of these, a link to a file, a
 /// folder, a disk and a socket among them, which are left as they are.
 pub(crate) fn write_out(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    write_out_by(path, |to| to.write_all(bytes))
+}
+
+/// The same of what something writes piece by piece.
+///
+/// # Errors
+/// As [`write_out`], and whatever `write` comes to.
+pub(crate) fn write_out_by(
+    path: &Path,
+    write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+) -> io::Result<()> {
     match there(path)? {
-        There::Replaceable => replace(path, bytes),
-        There::PassesOn => write_through(path, bytes),
+        There::Replaceable => replace(path, write),
+        There::PassesOn => write_through(path, write),
     }
 }
 
@@ -83,7 +94,10 @@ fn there(path: &Path) -> io::Result<There> {
     refused("it is a disk or a socket, and is not written to")
 }
 
-fn write_through(path: &Path, bytes: &[u8]) -> io::Result<()> {
+fn write_through(
+    path: &Path,
+    write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+) -> io::Result<()> {
     let mut file = open_to_pass_on(path)?;
     // What was opened may be another file than what was looked at before.
     if !passes_on(&file.metadata()?) {
@@ -91,11 +105,11 @@ fn write_through(path: &Path, bytes: &[u8]) -> io::Result<()> {
             "it was exchanged while it was opened; nothing is written",
         ));
     }
-    file.write_all(bytes)?;
+    write(&mut file)?;
     file.flush()
 }
 
-fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
+fn replace(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io::Result<()> {
     if path.file_name().is_none() {
         return Err(io::Error::new(
             io::ErrorKind::InvalidInput,
@@ -103,7 +117,7 @@ fn replace(path: &Path, bytes: &[u8]) -> io::Result<()> {
         ));
     }
     let mut file = new_beside(path)?;
-    file.write_all(bytes)?;
+    write(&mut file)?;
     if let Ok(old) = path.symlink_metadata()
         && old.is_file()
     {

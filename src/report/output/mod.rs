@@ -16,7 +16,7 @@ pub(crate) use head::{Head, Output, PROGRAM, Program};
 pub(crate) use remedy::Remedy;
 pub(crate) use schema::schema;
 pub(crate) use shapes::{Binding, Comparison, Label, Location, Moment, Quantity, SHA256};
-pub(crate) use text::text;
+pub(crate) use text::{text, write};
 pub(crate) use words::{Nature, Severity, Side, Verdict};
 
 #[cfg(test)]
