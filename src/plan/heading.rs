@@ -7,6 +7,7 @@
 use memchr::{memchr_iter, memchr2, memchr3_iter};
 
 use super::out::Out;
+use super::plain_line::{is_blank, is_comment, keyed};
 use super::quoted;
 
 /// The names that a mission's file states at its top level.
@@ -120,14 +121,6 @@ impl<'t, const N: usize> Margin<'t, N> {
     }
 }
 
-fn is_blank(byte: u8) -> bool {
-    matches!(byte, b' ' | b'\t')
-}
-
-fn is_comment(line: &str) -> bool {
-    line.bytes().find(|byte| !is_blank(*byte)) == Some(b'#')
-}
-
 /// Ends of a line to some readers and to others not.
 const ENDS_TO_SOME: [&str; 3] = ["\u{85}", "\u{2028}", "\u{2029}"];
 /// The byte that each of them ends with.
@@ -162,10 +155,7 @@ const FIELDS: [&str; 6] = ["kind", "id", "vessel", "site", "policy", "orders"];
 
 /// A line as a bare key and what follows its colon.
 fn entry(line: &str) -> Option<(&str, &str)> {
-    let bare = |b: u8| b.is_ascii_lowercase() || b == b'_';
-    let end = line.bytes().position(|b| !bare(b)).filter(|end| *end > 0)?;
-    let (key, rest) = line.split_at_checked(end)?;
-    let rest = rest.strip_prefix(':')?;
+    let (key, rest) = keyed(line)?;
     let apart = rest.is_empty() || rest.starts_with(' ');
     apart.then_some((key, rest))
 }

@@ -39,6 +39,7 @@ pub(crate) mod out;
 mod outline;
 pub(crate) mod people;
 pub(crate) mod places;
+mod plain_line;
 mod position;
 mod quoted;
 pub(crate) mod radio;

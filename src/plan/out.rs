@@ -6,8 +6,10 @@
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
+use memchr::memchr_iter;
 
 use super::Plan;
+use super::plain_line::{is_comment, keyed, without_comment};
 use crate::document::Node;
 use crate::units::{Dimension, parse_quantity};
 
@@ -170,29 +172,22 @@ fn seconds(text: &str) -> Option<(i64, Clock)> {
     Some((time.as_second(), Clock::Site))
 }
 
-fn without_comment(value: &str) -> &str {
-    if value.starts_with('#') {
-        return "";
-    }
-    value.split_once(" #").map_or(value, |(value, _)| value)
-}
-
 /// A key and a value that is one plain text, or a list of such in brackets, on one line.
 fn plain(entry: &str) -> Option<(&str, &str)> {
-    let (key, value) = entry.trim_matches(' ').split_once(": ")?;
-    let bare = !key.is_empty() && key.bytes().all(|b| b.is_ascii_lowercase() || b == b'_');
-    let value = value.trim_matches(' ');
+    let (key, value) = keyed(entry.trim_matches(' '))?;
+    let value = value.strip_prefix(' ')?.trim_matches(' ');
     let inner = match value.strip_prefix('[') {
         Some(rest) => rest.strip_suffix(']')?,
         None => value,
     };
     let begins = inner.starts_with(|c: char| c.is_alphanumeric() || c == '-' || c == '+');
     let listed = inner.len() < value.len();
+    let sign = |c: char| matches!(c, ' ' | '-' | '_' | '.' | ':' | '+' | '/' | '°');
     let mut characters = inner.chars();
-    let simple =
-        characters.all(|c| c.is_alphanumeric() || " -_.:+/°".contains(c) || (listed && c == ','));
-    let pairs = inner.contains(": ") || inner.ends_with(':') || inner.starts_with("- ");
-    (bare && begins && simple && !pairs).then_some((key, value))
+    let simple = characters.all(|c| c.is_alphanumeric() || sign(c) || (listed && c == ','));
+    let paired = |at: usize| matches!(inner.as_bytes().get(at + 1), None | Some(b' '));
+    let pairs = inner.starts_with("- ") || memchr_iter(b':', inner.as_bytes()).any(paired);
+    (begins && simple && !pairs).then_some((key, value))
 }
 
 /// The entries of a mapping in lines of one indent.
@@ -202,7 +197,7 @@ fn in_lines<'t>(lines: &[&'t str]) -> Option<Vec<(&'t str, &'t str)>> {
     let mut first = None;
     for line in lines {
         let line = *line;
-        if line.trim_start_matches([' ', '\t']).starts_with('#') {
+        if is_comment(line) {
             continue;
         }
         let indent = indent(line);
