@@ -1,7 +1,7 @@
 //! A policy's margins put on a plan, and told of.
 
 use crate::finding::Label;
-use crate::measures;
+use crate::measures::{self, Input};
 use crate::passage::{Passage, Variation};
 use crate::plan::Plan;
 use crate::rules::{About, EffectivePolicy, Judgement, Margin, Margins};
@@ -34,12 +34,12 @@ fn describe(margin: &Margin) -> String {
     }
 }
 
-/// The part of a measure's needs that a margin bears on.
-fn needed(about: About) -> &'static str {
+/// What a margin changes.
+fn changes(about: About) -> Input {
     match about {
-        About::BatteryAge => "battery",
-        About::TrialError => "propulsion",
-        About::ForecastError => "wind",
+        About::BatteryAge => Input::Battery,
+        About::TrialError => Input::CalmWaterPower,
+        About::ForecastError => Input::Wind,
     }
 }
 
@@ -59,21 +59,17 @@ pub(crate) fn sentences(margins: &Margins) -> Vec<String> {
         .collect()
 }
 
-/// The lines of the margins that bear on what a rule measures.
+/// The lines of the margins that change what a rule measures.
 pub(crate) fn lines(margins: &Margins, judgement: &Judgement) -> Vec<Label> {
-    let needs = || {
-        let names = judgement.readings.iter().map(|(name, _)| name);
-        names.filter_map(|name| Some(measures::find(name)?.measure.needs))
+    let changed_by = |input| {
+        let mut names = judgement.readings.iter().map(|(name, _)| name);
+        names.any(|name| {
+            measures::find(name).is_some_and(|one| one.measure.moved_by.contains(input))
+        })
     };
     margins
         .iter()
-        .filter(|margin| margin.share.value.get() > 0.0)
-        .filter(|margin| {
-            needs().flatten().any(|need| {
-                let mut parts = need.split(|c: char| !c.is_alphanumeric() && c != '_');
-                parts.any(|part| part == needed(margin.about))
-            })
-        })
+        .filter(|margin| margin.share.value.get() > 0.0 && changed_by(changes(margin.about)))
         .map(|margin| Label {
             span: margin.share.span(),
             text: describe(margin),

@@ -8,8 +8,10 @@ pub enum Input {
     /// Direction, spread, mean and gust of the wind, and whatever follows from them, such as how long
     /// the run takes.
     Wind,
-    /// Energy at launch: the charge, and the share of the capacity that may be used.
+    /// Energy at launch: the capacity, the charge, and the share of the capacity that may be used.
     Battery,
+    /// Power that calm water asks for.
+    CalmWaterPower,
     /// Path and speed of the return leg.
     ReturnLeg,
     /// The site's currents.
@@ -30,9 +32,10 @@ pub enum Input {
 
 impl Input {
     /// Every one.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 11] = [
         Self::Wind,
         Self::Battery,
+        Self::CalmWaterPower,
         Self::ReturnLeg,
         Self::Currents,
         Self::KeepOut,
@@ -79,7 +82,7 @@ impl Inputs {
     }
 }
 
-use Input::{Battery, Currents, Delay, LaunchTime, Reaction, ReturnLeg, Wind};
+use Input::{Battery, CalmWaterPower, Currents, Delay, LaunchTime, Reaction, ReturnLeg, Wind};
 
 /// Follows from none of them.
 pub(super) const NOTHING: Inputs = Inputs::these(&[]);
@@ -88,7 +91,8 @@ pub(super) const EVERYTHING: Inputs = Inputs::these(&Input::ALL);
 /// Follows from the wind alone.
 pub(super) const THE_WIND: Inputs = Inputs::these(&[Wind]);
 /// Follows from the run out and home.
-pub(super) const THE_RUN: Inputs = Inputs::these(&[Wind, Battery, ReturnLeg, Currents]);
+pub(super) const THE_RUN: Inputs =
+    Inputs::these(&[Wind, Battery, CalmWaterPower, ReturnLeg, Currents]);
 /// Follows from when the boat is out.
 pub(super) const BEING_OUT: Inputs = THE_RUN.and(Delay).and(LaunchTime);
 /// Follows from where a disabled boat comes to, and how soon it is fetched.

@@ -95,8 +95,9 @@ fn left_out(plan: &Plan, input: Input) -> Vec<Missing> {
                 None => miss(true, mission.id.span(), what, remedy),
             }
         }
-        // A plan has a launch time; each measure says itself what it lacks of the others.
-        Input::LaunchTime | Input::Radios | Input::Depths => {}
+        // A plan has a launch time, and a vessel what calm water asks for; each measure says itself what it lacks of
+        // the others.
+        Input::LaunchTime | Input::CalmWaterPower | Input::Radios | Input::Depths => {}
     }
     all
 }
