@@ -63,5 +63,5 @@ pub(super) fn bypassed(
 
 /// Whether a line stands in a team's own file.
 fn written(sources: &Sources) -> impl Fn(&Span) -> bool + '_ {
-    |span| !sources.path(span.source).starts_with("builtin:")
+    |span| !sources.is_embedded(span.source)
 }

@@ -187,7 +187,7 @@ impl Guard<'_> {
     /// A span of the earlier revision among the sources at hand.
     fn earlier(&mut self, span: Span) -> Span {
         let path = self.was.sources.path(span.source).to_owned();
-        let shown = if path.starts_with("builtin:") {
+        let shown = if self.was.sources.is_embedded(span.source) {
             path
         } else {
             format!("{}{path}", self.label)
@@ -244,10 +244,15 @@ pub(crate) fn problems_of(
 /// A span of one set of sources in another, to which its text is added under a path where it is not there.
 pub(super) fn carry(from: &Sources, span: Span, path: &str, into: &mut Sources) -> Span {
     let text = from.get(span.source).map_or("", |file| file.text());
-    let same = into
-        .find(path)
-        .filter(|id| into.get(*id).is_some_and(|file| file.text() == text));
-    let source = same.unwrap_or_else(|| into.add(path, text));
+    let embedded = from.is_embedded(span.source);
+    let same = into.find(path).filter(|id| {
+        into.get(*id)
+            .is_some_and(|file| file.text() == text && file.is_embedded() == embedded)
+    });
+    let source = same.unwrap_or_else(|| match embedded {
+        true => into.add_embedded(path, text),
+        false => into.add(path, text),
+    });
     Span::new(source, span.start, span.end)
 }
 

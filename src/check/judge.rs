@@ -338,7 +338,7 @@ fn limit_line(
         None => rule.bound.span(),
     };
     match span {
-        Some(span) if !sources.path(span.source).starts_with("builtin:") => {
+        Some(span) if !sources.is_embedded(span.source) => {
             builder.related(span, format!("the limit: {}", rule.bound.describe()))
         }
         _ => builder,

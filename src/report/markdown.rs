@@ -159,10 +159,10 @@ fn write_finding(out: &mut String, finding: &Finding, rules: &str, sources: &Sou
         out.push_str(&format!("Rules: {}\n\n", escaped(rules)));
     }
     for label in &finding.related {
-        let path = sources.path(label.span.source);
-        if path.starts_with("builtin:") {
+        if sources.is_embedded(label.span.source) {
             continue;
         }
+        let path = sources.path(label.span.source);
         let line = sources.position(label.span).line;
         out.push_str(&format!(
             "- {}, line {line}: {}\n",

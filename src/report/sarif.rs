@@ -280,7 +280,7 @@ fn unlinked(text: &str) -> String {
 }
 
 fn in_repository(span: Span, sources: &Sources) -> bool {
-    !sources.path(span.source).starts_with("builtin:")
+    !sources.is_embedded(span.source)
 }
 
 fn location(label: &Label, sources: &Sources) -> Value {

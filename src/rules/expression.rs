@@ -29,11 +29,6 @@ enum Parsing {
     Apart,
 }
 
-/// Whether a source is one of the program's own texts; no file of a tree is called so.
-fn is_builtin(path: &str) -> bool {
-    path.starts_with("builtin:")
-}
-
 /// An expression over measures, checked for its units.
 #[derive(Debug)]
 pub struct Expression {
@@ -69,7 +64,7 @@ impl Expression {
     ) -> Result<Self, Vec<Problem>> {
         let text = node.as_text().unwrap_or_default();
         let locator = Locator::for_scalar(node, text, sources);
-        let by = match is_builtin(sources.path(node.span.source)) {
+        let by = match sources.is_embedded(node.span.source) {
             true => Parsing::Here,
             false => Parsing::Apart,
         };

@@ -33,7 +33,7 @@ impl RuleSet {
         let mut problems = Vec::new();
         let mut tables = tables();
         for (path, text) in BUILTIN_RULES {
-            let source = sources.add(format!("builtin:{path}"), *text);
+            let source = sources.add_embedded(format!("builtin:{path}"), *text);
             let table = tables.next().filter(|(of, _)| of == path);
             let read = table.and_then(|(_, lines)| table::read(source, text, lines));
             let document = match read.map_or_else(|| parse(source, text, &ParseLimits::YAML), Ok) {

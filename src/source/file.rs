@@ -33,13 +33,15 @@ pub struct Utf16Position {
 pub struct SourceFile {
     path: String,
     text: Arc<str>,
+    /// Whether it is part of the program, and no file.
+    embedded: bool,
     /// Made when a place is first asked for: of many files nobody does.
     line_starts: OnceLock<Vec<u32>>,
 }
 
 impl SourceFile {
     /// A text whose lines can be counted. The path is relative to the root with `/` between folders, or
-    /// `builtin:...` for a text that is embedded in the program.
+    /// `builtin:...` for a text that is [embedded](Self::embedded) in the program.
     ///
     /// # Panics
     /// For a text of 4 GiB or more. The limits on reading keep every text far below that.
@@ -52,8 +54,24 @@ impl SourceFile {
         Self {
             path,
             text,
+            embedded: false,
             line_starts: OnceLock::new(),
         }
+    }
+
+    /// The same text as part of the program.
+    #[must_use]
+    pub fn embedded(self) -> Self {
+        Self {
+            embedded: true,
+            ..self
+        }
+    }
+
+    /// Whether it is part of the program, and no file.
+    #[must_use]
+    pub fn is_embedded(&self) -> bool {
+        self.embedded
     }
 
     fn line_starts(&self) -> &[u32] {

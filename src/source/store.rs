@@ -9,7 +9,8 @@ use super::span::{SourceId, Span};
 /// Every file that was read, in the order of reading. Files are only ever added.
 ///
 /// A text that is embedded in the program is added under a path such as
-/// `builtin:rules/energy/reserve-at-turnaround.yaml`; no path in a tree starts so.
+/// `builtin:rules/energy/reserve-at-turnaround.yaml`; no path in a tree starts so. What a text is, its file says and
+/// not its path.
 #[derive(Debug, Clone, Default)]
 pub struct Sources {
     // Shared, so that a copy of the store holds no text twice.
@@ -30,11 +31,21 @@ impl Sources {
     /// # Panics
     /// For a text of 4 GiB or more, as [`SourceFile::new`].
     pub fn add(&mut self, path: impl Into<String>, text: impl Into<Arc<str>>) -> SourceId {
-        let path = path.into();
+        self.add_file(SourceFile::new(path.into(), text.into()))
+    }
+
+    /// The same for a text that is embedded in the program.
+    ///
+    /// # Panics
+    /// As [`add`](Self::add).
+    pub fn add_embedded(&mut self, path: impl Into<String>, text: impl Into<Arc<str>>) -> SourceId {
+        self.add_file(SourceFile::new(path.into(), text.into()).embedded())
+    }
+
+    fn add_file(&mut self, file: SourceFile) -> SourceId {
         let id = SourceId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
-        self.by_path.entry(path.clone()).or_insert(id);
-        self.files
-            .push(Arc::new(SourceFile::new(path, text.into())));
+        self.by_path.entry(file.path().to_owned()).or_insert(id);
+        self.files.push(Arc::new(file));
         id
     }
 
@@ -48,6 +59,12 @@ impl Sources {
     #[must_use]
     pub fn path(&self, id: SourceId) -> &str {
         self.get(id).map_or("", SourceFile::path)
+    }
+
+    /// Whether the file with this number is a text of the program; not for a number of another store.
+    #[must_use]
+    pub fn is_embedded(&self, id: SourceId) -> bool {
+        self.get(id).is_some_and(SourceFile::is_embedded)
     }
 
     /// Where a span starts; line 1, column 1 for a span of another store.

@@ -122,7 +122,7 @@ fn the_store_keeps_files_in_order() {
     let mut sources = Sources::new();
     assert!(sources.is_empty());
     let plan = sources.add("plans/north.yaml", "a: 1\nb: zwölf\n");
-    let rule = sources.add("builtin:rules/energy/reserve-at-turnaround.yaml", "c");
+    let rule = sources.add_embedded("builtin:rules/energy/reserve-at-turnaround.yaml", "c");
     let again = sources.add("plans/north.yaml", "other");
     assert_eq!((plan, rule, again), (SourceId(0), SourceId(1), SourceId(2)));
     assert_eq!(sources.len(), 3);
@@ -136,6 +136,11 @@ fn the_store_keeps_files_in_order() {
         sources.path(rule),
         "builtin:rules/energy/reserve-at-turnaround.yaml"
     );
+    assert!(sources.is_embedded(rule) && !sources.is_embedded(plan));
+    // A path alone makes no text the program's own.
+    let mut others = sources.clone();
+    let shown_so = others.add("builtin:plans/north.yaml", "d");
+    assert!(!others.is_embedded(shown_so) && !others.is_embedded(SourceId(9)));
     let order: Vec<_> = sources.iter().map(|(id, file)| (id, file.text())).collect();
     assert_eq!(
         order,
