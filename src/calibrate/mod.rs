@@ -277,10 +277,14 @@ fn cut_run(
     };
     let samples = &run.track.samples;
     let first = samples.first().ok_or(NoCalibration::NoRun)?;
-    boat.1
-        .plane
-        .within_limit(first.position)
-        .map_err(|error| refused(format!("the track is not on the site: {error}")))?;
+    let on_site = boat.1.plane.within_limit(first.position);
+    on_site.map_err(|error| {
+        refused(match run.track.is_swapped_on(&boat.1.plane) {
+            true => "the track would lie on the site with latitude and longitude swapped: check which column is which"
+                .to_owned(),
+            false => format!("the track is not on the site: {error}"),
+        })
+    })?;
     // Whatever a boat of this hull does, twice its top speed it does not.
     let top = boat.0.calm_water(stretch::water(boat.1)).top_speed();
     let cleaning = Cleaning::for_top_speed(top * 2.0).at_rate_of(samples);

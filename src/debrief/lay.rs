@@ -167,17 +167,8 @@ impl ActualRun {
 
 /// Why a track that lies somewhere else is none of this mission; it may be its mirror image.
 fn off(plan: &Plan, track: &Track) -> NoDebrief {
-    let swapped = |sample: &Sample| {
-        let (latitude, longitude) = (sample.position.latitude, sample.position.longitude);
-        let exchanged = crate::models::geodesy::Position {
-            latitude: longitude,
-            longitude: latitude,
-        };
-        longitude.to_degrees().abs() <= 90.0 && plan.site.plane.within_limit(exchanged).is_ok()
-    };
-    if track.samples.iter().all(swapped) {
-        NoDebrief::Swapped
-    } else {
-        NoDebrief::Elsewhere
+    match track.is_swapped_on(&plan.site.plane) {
+        true => NoDebrief::Swapped,
+        false => NoDebrief::Elsewhere,
     }
 }

@@ -9,6 +9,7 @@ mod columns;
 mod csv;
 mod gpx;
 mod plausible;
+mod swapped;
 
 pub use along::along;
 pub(crate) use along::{NoMatch, OnRoute};

@@ -318,6 +318,9 @@ fn what_is_hostile_or_amiss_is_refused_with_its_place() {
     team.write("nan.csv", &csv.replacen(cells[3], "NaN", 1));
     team.write("bad.csv", &csv.replacen("52.", "fifty-two\u{1b}[2J", 1));
     team.write("columns.yaml", "kind: track-columns\nformat: 1\ntime: { column: nothing, written: ISO 8601 }\nlatitude: { column: latitude }\nlongitude: { column: longitude }\n");
+    let headings = csv.replacen("latitude,longitude", "longitude,latitude", 1);
+    assert_ne!(headings, csv);
+    team.write("swapped.csv", &headings);
     let before = team.vessels();
     let wind = ["--wind", "240° 4.5 m/s"];
     for (track, more, status, why) in [
@@ -332,6 +335,12 @@ fn what_is_hostile_or_amiss_is_refused_with_its_place() {
         ("nan.csv", &wind[..], 2, "line 2"),
         ("bad.csv", &wind[..], 2, "line 2"),
         ("absent.csv", &wind[..], 2, "absent.csv"),
+        (
+            "swapped.csv",
+            &wind[..],
+            64,
+            "`quenderby` with latitude and longitude swapped",
+        ),
         ("plans", &wind[..], 64, "--columns"),
         (BOTH[0], &["--wind", "about west"][..], 64, "--wind"),
         (

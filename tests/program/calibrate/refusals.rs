@@ -206,6 +206,16 @@ fn a_run_on_another_water_or_ashore_is_refused() {
     }
     let told = calibrate((&vessel, &site), &[far], Despite::default()).unwrap_err();
     assert!(told.to_string().contains("not on the site"), "{told}");
+    let mut swapped = run(&site, &WORSE, &QUIET, &course(FIRST, 240.0, 5.0), 1);
+    for sample in &mut swapped.track.samples {
+        let at = &mut sample.position;
+        std::mem::swap(&mut at.latitude, &mut at.longitude);
+    }
+    let told = calibrate((&vessel, &site), &[swapped], Despite::default()).unwrap_err();
+    assert!(
+        told.to_string().contains("latitude and longitude swapped"),
+        "{told}"
+    );
     let mut ashore = run(&site, &WORSE, &QUIET, &course(FIRST, 240.0, 5.0), 1);
     for sample in &mut ashore.track.samples {
         sample.position.latitude += offing::door::units::Angle::degrees(0.02);
