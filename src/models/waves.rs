@@ -135,7 +135,7 @@ pub(crate) fn wavelength(period: Time, depth: Length) -> Length {
 ///
 /// `exceedance` is that chance, 0 to 1: at 0.1 one run in ten meets a higher one.
 ///
-/// Source: Rayleigh's distribution of heights (Longuet-Higgins 1952, from memory), of which each of
+/// Source: Rayleigh's distribution of heights (Longuet-Higgins 1952, in secondary literature), of which each of
 /// N waves is one draw: Hmax/Hs = √(−½ ln(1 − (1 − p)^(1/N))).
 #[must_use]
 pub(crate) fn highest_exceeded(significant: Length, waves: f64, exceedance: f64) -> Length {

