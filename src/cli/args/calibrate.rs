@@ -24,7 +24,7 @@ pub(crate) struct Calibrate {
     ///
     /// Default: the wind read at the launch, from the record that names the track's digest. Default height: 2
     /// m.
-    #[arg(long, value_name = "WIND")]
+    #[arg(long, value_name = "WIND", allow_hyphen_values = true)]
     pub wind: Vec<String>,
     /// Folder that holds the vessel and the site
     #[arg(long, default_value = ".")]

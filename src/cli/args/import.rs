@@ -72,10 +72,15 @@ pub(crate) struct ImportShoreline {
     #[arg(long, value_name = "SYSTEM", allow_hyphen_values = true)]
     pub crs: Option<String>,
     /// Take points off where the shoreline then moves by no more than this, and only into the water
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub tolerance: Option<String>,
     /// Close gaps between the ends of lines, up to this, by a straight line
-    #[arg(long, value_name = "LENGTH", default_value = "0 m")]
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        default_value = "0 m"
+    )]
     pub join: String,
     /// Mark an edge past which open water goes on: its two vertices as LAT,LON, and the fetch past it, a length or
     /// `unlimited`; repeatable
@@ -124,7 +129,7 @@ pub(crate) struct ImportSoundings {
     #[arg(long, value_name = "SYSTEM", allow_hyphen_values = true)]
     pub crs: Option<String>,
     /// Keep the shoalest sounding of each square cell of this side; default: keep all
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub cell: Option<String>,
     /// Number that stands for no depth; default: the one that a grid or an image states
     #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
@@ -183,10 +188,10 @@ pub(crate) struct ImportForecast {
     #[arg(long, value_name = "TIME")]
     pub valid_until: String,
     /// Height that its wind is given for, often `10 m`
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub height: String,
     /// How far either side the direction may differ
-    #[arg(long, value_name = "ANGLE")]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
     pub spread: String,
     /// Visibility, if the file has it; the least of the hours is written
     #[arg(long, value_name = "WHERE in UNIT")]
@@ -214,31 +219,36 @@ pub(crate) struct ImportArea {
     #[arg(long, value_name = "SYSTEM", allow_hyphen_values = true)]
     pub crs: Option<String>,
     /// Least depth of the area below the sonar
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub depth: String,
     /// Opening angle of the beam across the line
-    #[arg(long, value_name = "ANGLE")]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
     pub beam: String,
     /// Share of its width by which a swath overlaps the next
-    #[arg(long, value_name = "SHARE")]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
     pub overlap: String,
     /// Lines up and down the planned wind, which comes from here, such as `240°` or `WSW`
-    #[arg(long, value_name = "ANGLE", conflicts_with_all = ["longest_side", "direction"])]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true, conflicts_with_all = ["longest_side", "direction"])]
     pub wind_from: Option<String>,
     /// Lines along the longest side of the area
     #[arg(long, conflicts_with = "direction")]
     pub longest_side: bool,
     /// Lines in this direction
-    #[arg(long, value_name = "ANGLE")]
+    #[arg(long, value_name = "ANGLE", allow_hyphen_values = true)]
     pub direction: Option<String>,
     /// Room beyond the area for the turns, at both ends of each line
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub turn_room: String,
     /// Distance of lines and turns from keep-outs and hazards
-    #[arg(long, value_name = "LENGTH", default_value = "0 m")]
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        default_value = "0 m"
+    )]
     pub clear_of_keep_outs: String,
     /// Distance of the lines from the shoreline; left to be filled in where it is not stated
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub clear_of_land: Option<String>,
     /// Where it goes
     #[command(flatten)]
@@ -263,7 +273,12 @@ pub(crate) struct ImportTrial {
     #[arg(long, value_name = "HEADING in UNIT", requires = "distance")]
     pub time: Option<String>,
     /// Length of the line that the runs were timed over
-    #[arg(long, value_name = "LENGTH", requires = "time")]
+    #[arg(
+        long,
+        value_name = "LENGTH",
+        allow_hyphen_values = true,
+        requires = "time"
+    )]
     pub distance: Option<String>,
     /// Power that everything aboard takes, such as `watts in W`
     #[arg(long, value_name = "HEADING in UNIT")]

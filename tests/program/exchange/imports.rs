@@ -140,6 +140,22 @@ fn a_shoreline_is_simplified_into_the_water_and_checks() {
     assert!(of_input.is_empty(), "{found:?}");
 }
 
+/// A quantity that begins with a minus is a value, and the answer says what is wrong with it.
+#[test]
+fn a_length_with_a_sign_is_refused_as_a_length() {
+    let folder = Folder::of(&[]);
+    for (option, value, says) in [
+        ("--tolerance", "-3 m", "a distance is not negative"),
+        ("--join", "-3 m", "a distance is not negative"),
+        ("--tolerance", "-3", "unit"),
+    ] {
+        let import = ["import", "shoreline", SHORELINE, option, value];
+        let (status, text, told) = folder.told(&import);
+        assert_eq!((status, text.as_str()), (64, ""), "{told}");
+        assert!(told.contains(option) && told.contains(says), "{told}");
+    }
+}
+
 #[test]
 fn lines_with_a_gap_write_nothing_and_an_existing_file_stays() {
     let folder = Folder::of(&[]);
