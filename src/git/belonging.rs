@@ -8,7 +8,7 @@ use std::fs::File;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 
-use super::{Git, GitError, Repository};
+use super::{Git, GitError};
 use crate::source::printable_line;
 
 const BARE_INSIDE: &str =
@@ -51,9 +51,10 @@ pub(super) fn not_opened(error: GitError, folder: &Path) -> GitError {
     }
 }
 
-/// A bare repository must lie in no other one: a folder of a work tree may be made to look like one.
-pub(super) fn bare(git: &Repository) -> Result<(), GitError> {
-    let at = real(&git.path(&["rev-parse", "--absolute-git-dir"])?);
+/// A bare repository, which git keeps at a path, must lie in no other one: a folder of a work tree may be made to
+/// look like one.
+pub(super) fn bare(kept: &Path) -> Result<(), GitError> {
+    let at = real(kept);
     let outer = at
         .ancestors()
         .skip(1)
@@ -64,13 +65,14 @@ pub(super) fn bare(git: &Repository) -> Result<(), GitError> {
     }
 }
 
-/// A work tree must hold the folder, and its repository, whose own files git keeps in `kept`, lie in it or name it.
+/// A work tree, of which `root` is the root, must hold the folder, and its repository, whose own files git keeps in
+/// `kept`, lie in it or name it.
 pub(super) fn with_work_tree(
-    git: &Repository,
-    folder: &Path,
+    git: &dyn Git,
+    (root, folder): (&Path, &Path),
     kept: impl FnOnce() -> Result<PathBuf, GitError>,
 ) -> Result<(), GitError> {
-    let root = real(git.root());
+    let root = real(root);
     if !real(folder).starts_with(&root) {
         return Err(elsewhere(folder, OTHER_TREE));
     }

@@ -1,12 +1,19 @@
 //! Which files names such as `HEAD:plans/one.yaml` stand for, all asked for in one go.
 
 use std::io::{BufRead, BufReader, Write};
-use std::process::Stdio;
+use std::process::{Command, Stdio};
 
-use super::{GitError, Repository, is_object};
+use super::{GitError, is_object};
 
-/// The objects of files, each by its name; `None` for a name that is no file's.
-pub(super) fn named(git: &Repository, names: &[String]) -> Result<Vec<Option<String>>, GitError> {
+/// What git is asked for the names that are then written to it.
+pub(super) const ASKED: [&str; 2] = ["cat-file", "--batch-check=%(objectname) %(objecttype)"];
+
+/// The objects of files, each by its name, from a command that is [asked so](ASKED); `None` for a name that is no
+/// file's.
+pub(super) fn named(
+    mut command: Command,
+    names: &[String],
+) -> Result<Vec<Option<String>>, GitError> {
     let failed = |error: std::io::Error| GitError::Failed {
         what: "cat-file".to_owned(),
         said: error.to_string(),
@@ -16,8 +23,7 @@ pub(super) fn named(git: &Repository, names: &[String]) -> Result<Vec<Option<Str
     if askable.is_empty() {
         return Ok(vec![None; names.len()]);
     }
-    let mut child = git
-        .command(&["cat-file", "--batch-check=%(objectname) %(objecttype)"])
+    let mut child = command
         .stdin(Stdio::piped())
         .stderr(Stdio::null())
         .spawn()

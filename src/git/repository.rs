@@ -63,7 +63,7 @@ impl Repository {
                     .output(&["rev-parse", "--is-bare-repository"])
                     .map_err(|error| belonging::not_opened(error, folder))?;
                 if bare.starts_with(b"true") {
-                    belonging::bare(&at)?;
+                    belonging::bare(&at.path(&["rev-parse", "--absolute-git-dir"])?)?;
                     return Ok(Self { bare: true, ..at });
                 }
                 (at.path(&["rev-parse", "--show-toplevel"])?, None)
@@ -71,7 +71,7 @@ impl Repository {
         };
         let found = Self { root, ..at };
         let kept = || kept.map_or_else(|| found.path(&["rev-parse", "--absolute-git-dir"]), Ok);
-        belonging::with_work_tree(&found, folder, kept)?;
+        belonging::with_work_tree(&found, (&found.root, folder), kept)?;
         Ok(found)
     }
 
@@ -97,7 +97,7 @@ impl Repository {
     }
 
     /// The one path that a command answers with.
-    pub(super) fn path(&self, arguments: &[&str]) -> Result<PathBuf, GitError> {
+    fn path(&self, arguments: &[&str]) -> Result<PathBuf, GitError> {
         let answer = String::from_utf8(self.output(arguments)?).map_err(|_| GitError::Answer {
             what: what(arguments),
             why: "the path of the repository is not UTF-8".to_owned(),
@@ -126,7 +126,7 @@ impl Repository {
 
     /// A command that asks nobody, changes nothing, fetches nothing and takes no detour through
     /// what a repository's own settings would start.
-    pub(super) fn command(&self, arguments: &[&str]) -> Command {
+    fn command(&self, arguments: &[&str]) -> Command {
         let mut command = environment::git();
         command
             .args(["--no-pager", "-C"])
@@ -222,7 +222,7 @@ impl Git for Repository {
     }
 
     fn named(&self, names: &[String]) -> Result<Vec<Option<String>>, GitError> {
-        named::named(self, names)
+        named::named(self.command(&named::ASKED), names)
     }
 
     fn blobs(&self, objects: &[&str], limit: u64) -> Vec<Blob> {
