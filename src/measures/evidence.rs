@@ -60,18 +60,19 @@ pub(super) fn decibels(level: f64) -> String {
     Quantity::new(level, Dimension::LEVEL).to_string()
 }
 
+/// What the route calls the place of a sample: the leg that leads to it.
+pub(super) fn name_at<'p>(passage: &'p Passage<'_>, sample: usize) -> &'p str {
+    match sample {
+        0 => "the launch point",
+        _ => &passage.plan.mission.legs[passage.track.leg_of_sample(sample)].name,
+    }
+}
+
 /// Name, distance along the route and position of a sample.
 pub(super) fn at_sample(passage: &Passage<'_>, sample: usize) -> Place {
     let along = passage.track.along[sample];
-    let name = if sample == 0 {
-        "the launch point".to_owned()
-    } else {
-        passage.plan.mission.legs[passage.track.leg_of_sample(sample)]
-            .name
-            .clone()
-    };
     Place {
-        name,
+        name: name_at(passage, sample).to_owned(),
         along: Some(Length::metres(along)),
         position: Some(degrees(passage.plan, passage.track.samples[sample])),
         ..Place::default()

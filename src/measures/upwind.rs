@@ -133,9 +133,9 @@ fn elsewhere<T: Typed>(
     pick: &impl Fn(&LongestRuns) -> Option<&UpwindRun>,
     figure: &impl Fn(&UpwindRun) -> T,
 ) -> Vec<Other> {
-    let name = |run: &UpwindRun| evidence::at_sample(passage, run.samples.0).name;
+    let name = |run: &UpwindRun| evidence::name_at(passage, run.samples.0);
     let but = name(longest);
-    let mut greatest: BTreeMap<String, &UpwindRun> = BTreeMap::new();
+    let mut greatest: BTreeMap<&str, &UpwindRun> = BTreeMap::new();
     let all = runs.upwind(passage).iter();
     for run in all.flat_map(|upwind| upwind.by_leg.values()) {
         let Some(run) = pick(run) else { continue };
@@ -149,7 +149,7 @@ fn elsewhere<T: Typed>(
         }
     }
     let others = greatest.into_iter().map(|(name, run)| Other {
-        name,
+        name: name.to_owned(),
         danger: None,
         value: figure(run).quantity(),
     });
