@@ -14,9 +14,9 @@ pub mod calibrate {
 pub mod check {
     //! From a tree of files to an outcome.
     pub use crate::check::{
-        ChangeImpact, CheckScope, Loaded, NoAnswer, Outcome, Reading, Sampling, Spread, Verdict,
-        asked, baseline_reads_back, check, check_folder, check_share, load, on_large_stacks,
-        sha256, statement,
+        ChangeImpact, CheckScope, Loaded, NoAnswer, Outcome, Progress, Reading, Sampling, Spread,
+        Verdict, asked, baseline_reads_back, check, check_folder, check_share, load,
+        on_large_stacks, sha256, statement,
     };
 }
 

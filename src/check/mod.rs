@@ -66,7 +66,8 @@ pub(crate) use spread::Failing;
 pub use spread::{Sampling, Spread};
 pub use threads::on_large_stacks;
 pub(crate) use twice::out_twice_among;
-pub(crate) use watch::{Progress, Watch};
+pub use watch::Progress;
+pub(crate) use watch::Watch;
 
 pub(crate) use crate::plan::baseline::{Baseline, Known};
 pub use crate::rules::Verdict;

@@ -13,7 +13,7 @@ use super::plural::plural;
 use super::scope::{narrow_to_folder, restrict_to};
 use super::spread::Sampling;
 use super::twice::out_twice;
-use super::watch::Watch;
+use super::watch::{Progress, Watch};
 use crate::finding::Finding;
 use crate::plan::{About, FileOfKind, Gathered, Reader, yaml_size};
 use crate::schema::Kind;
@@ -204,13 +204,19 @@ impl<'a> CheckScope<'a> {
             return whole_at_once(reader);
         }
         let mut whole: Option<Outcome> = None;
-        for partition in parts {
+        let watch = self.watch.unwrap_or(&|_| {});
+        for (before, partition) in parts.iter().enumerate() {
+            let told = |progress: Progress| watch(progress.of_whole(before, parts.len()));
+            let share = CheckScope {
+                watch: Some(&told),
+                ..*self
+            };
             let loaded = load_part(tree, *partition, reader)?;
             if go_on_and_on(size, reader.parsed_in_all()) {
                 drop(loaded);
                 return whole_at_once(reader);
             }
-            let outcome = self.of_part(loaded, (within, narrowed), Some(*partition));
+            let outcome = share.of_part(loaded, (within, narrowed), Some(*partition));
             let outcome = outcome.one_of_several();
             reader.let_go();
             match &mut whole {

@@ -2,8 +2,9 @@
 //! heading of another mission is plain, so that all of them are parsed.
 
 use std::path::Path;
+use std::sync::Mutex;
 
-use offing::door::check::{CheckScope, check_folder, check_share, on_large_stacks};
+use offing::door::check::{CheckScope, Progress, check_folder, check_share, on_large_stacks};
 use offing::door::plan::Heading;
 use offing::door::report::json;
 use offing::door::review::{PolicyFrom, ReviewOptions, review_as, to_json};
@@ -165,5 +166,50 @@ fn the_parts_of_a_check_find_what_the_whole_finds() {
         all.sort();
         parts.sort();
         assert_eq!(parts, all);
+    });
+}
+
+/// More than 16 MiB of files are checked part by part, which comes to what the whole does; the parts are counted on.
+#[test]
+#[ignore = "slow"]
+fn a_large_tree_comes_to_what_a_small_one_does_and_its_parts_are_counted_on() {
+    on_large_stacks(|| {
+        let mut small = demo();
+        let text = small.files["missions/north-bay-lines.yaml"].clone();
+        for number in 0..4 {
+            let id = format!("id: north-bay-lines-{number}\n");
+            let path = format!("missions/again-{number}.yaml");
+            small.put(path, text.replace("id: north-bay-lines\n", &id));
+        }
+        let mut large = small.clone();
+        let missions = small
+            .files
+            .keys()
+            .filter(|path| path.starts_with("missions/"));
+        let missions: Vec<&String> = missions.collect();
+        let room = (18 << 20) / missions.len();
+        for path in missions {
+            let line = format!("# {}\n", "x".repeat(77));
+            large.put(
+                path,
+                small.files[path].clone() + &line.repeat(room / line.len()),
+            );
+        }
+        let told = Mutex::new(Vec::new());
+        let watch = |progress: Progress| told.lock().unwrap().push((progress.done, progress.of));
+        let scope = CheckScope {
+            watch: Some(&watch),
+            ..CheckScope::default()
+        };
+        let found = |tree: &MemoryTree, scope: CheckScope<'_>| -> Vec<String> {
+            let outcome = check_folder(tree, tree, "", scope).unwrap();
+            let all = outcome.findings.into_iter();
+            all.map(|one| one.fingerprint).collect()
+        };
+        assert_eq!(found(&large, scope), found(&small, CheckScope::default()));
+        let told = told.into_inner().unwrap();
+        let of = told[0].1;
+        assert!(of > 1000 && told.iter().all(|one| one.1 == of), "{told:?}");
+        assert_eq!(told.iter().map(|one| one.0).max(), Some(of));
     });
 }
