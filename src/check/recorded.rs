@@ -34,7 +34,8 @@ pub(crate) fn kind_stated(text: &str) -> Result<Option<String>, NoYaml> {
 /// is taken for what it may have been.
 #[must_use]
 pub(crate) fn recorded(text: &str) -> Option<&'static str> {
-    if !text.contains("run") && !text.contains("launch") {
+    // A word that is not there letter by letter is written with escapes.
+    if !text.contains("run") && !text.contains("launch") && !text.contains('\\') {
         return None;
     }
     match kind_stated(text) {
@@ -69,6 +70,7 @@ mod tests {
             "kind: run # of June\n",
             "\"kind\": 'run'\n",
             "{ kind: run, format: 1 }\n",
+            "\"k\\u0069nd\": \"r\\u0075n\"\n",
             "kind: [run\n",
         ] {
             assert_eq!(recorded(text), Some("record"), "{text}");
